@@ -105,8 +105,8 @@ def test_trial_scales_the_card_to_a_bucket_or_a_bag(inputs: tuple[Path, Path]) -
 
 def test_trial_says_what_to_change_once_something_was_weighed(inputs: tuple[Path, Path]) -> None:
     shown = run("trial", *inputs, "--mix", "light", "--foam", "95g/L", "--weight", "8.6kg").stdout
-    assert "12% of the foam's air is lost" in shown
-    assert "Next time 2.43 L of water (-3.0%) and 6.7 L of foam (+13.2%)" in shown
+    assert "12 % of the foam's air is lost" in shown
+    assert "Next time 2.43 L of water (-3.0 %) and 6.7 L of foam (+13.2 %)" in shown
 
 
 def test_a_cold_trial_is_to_be_repeated_before_it_is_changed(inputs: tuple[Path, Path]) -> None:

@@ -297,3 +297,11 @@ def test_more_decimals_than_are_taken_are_told_as_that() -> None:
     with pytest.raises(BadInput) as caught:
         units.read("-0.30000000000000004 degC", "temperature")
     assert caught.value.todo == "Write -0.3 degC."
+
+
+@pytest.mark.parametrize(
+    ("share", "places", "signed", "said"),
+    [(0.594, 0, False, "59 %"), (0.067, 1, True, "+6.7 %"), (-0.03, 1, True, "-3.0 %"), (1, 0, False, "100 %")],
+)
+def test_a_percentage_is_parted_from_its_sign_by_a_blank(share, places, signed, said):
+    assert units.show_percent(share, places, signed=signed) == said

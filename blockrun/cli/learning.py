@@ -39,7 +39,7 @@ def learn(
     plan = load_as_planned(directory)
     lessons = lessons_of(plan, entries_in(directory), _before(directory))
     files = _files(directory, lessons, write, _keys(only))
-    say(lessons_text(lessons, screen().width))
+    say(lessons_text(lessons, screen().width, plan.site.units))
     command = ["blockrun", "learn", str(directory), *(["--only", only] if only else []), "--write"]
     hint = f"{shlex.join(command)} SITE" if files and write is None else ""
     say(files_text(files, hint, screen().width))

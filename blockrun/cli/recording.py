@@ -79,7 +79,7 @@ def record(
             told = Typed(
                 tuple(typed), key or uuid.uuid4().hex, at, " ".join(who.split()), " ".join(remark.split()), measured
             )
-            _say(recorder.record(told))
+            _say(recorder, recorder.record(told))
 
 
 @contextmanager
@@ -209,7 +209,7 @@ def _record_sheet(recorder: Recorder, sheet: Path, on: str | None, typed: list[s
 
     if typed:
         raise BadInput("a sheet is recorded alone", f"Take out: {' '.join(typed)}")
-    _say(record_sheet(recorder, sheet, _day(recorder, on)))
+    _say(recorder, record_sheet(recorder, sheet, _day(recorder, on)))
 
 
 def _day(recorder: Recorder, on: str | None) -> date | None:
@@ -242,13 +242,18 @@ def _ask(recorder: Recorder, on: str | None, who: str) -> None:
                 return
     cubes = list(to_crush(plan, chosen, recorder.entries))
     for said in cubes:
-        typer.echo(_fitted(_OF_A_PLAN.sub(lambda found: f"{found[1]} {shlex.quote(str(plan.directory))}", said)))
+        said = _OF_A_PLAN.sub(lambda found: f"{found[1]} {shlex.quote(str(plan.directory))}", said)
+        typer.echo(_fitted(said, plan.site.units))
     if not asked and not cubes:
-        typer.echo(_fitted(f"Nothing is open of what the plan has until now for {day_name(chosen)}."))
+        nothing = f"Nothing is open of what the plan has until now for {day_name(chosen)}."
+        typer.echo(_fitted(nothing, plan.site.units))
 
 
-def _fitted(said: str) -> str:
+def _fitted(said: str, units: str) -> str:
     """Words within the screen, with room for the mark and the blank behind a question."""
+    from blockrun.show.site_words import on_screen
+
+    said = on_screen(said, units)
     return fill(
         said, max(1, screen().width - 2), subsequent_indent="  ", break_on_hyphens=False, break_long_words=False
     )
@@ -259,21 +264,22 @@ def _answered(recorder: Recorder, item: Item, who: str) -> bool:
     from blockrun.yard.record.planned import answered
 
     while True:
-        answer = typer.prompt(_fitted(f"{item.asked}, as planned?"), default="", show_default=False).strip()
+        asked = _fitted(f"{item.asked}, as planned?", recorder.plan.site.units)
+        answer = typer.prompt(asked, default="", show_default=False).strip()
         if answer.lower() in STOP:
             return False
         try:
             told = answered(item, answer, uuid.uuid4().hex, who)
             if told is not None:
                 with _in_folder(recorder.plan.directory):
-                    _say(recorder.record(told))
+                    _say(recorder, recorder.record(told))
             return True
         except BadInput as fault:
             typer.echo(fault.told(screen().width))
 
 
-def _say(recorded: Recorded) -> None:
+def _say(recorder: Recorder, recorded: Recorded) -> None:
     from blockrun.show.recorded import recorded_text
 
     said = [(entry.number, sentence) for entry, sentence in zip(recorded.entries, recorded.said, strict=True)]
-    say(recorded_text(said, recorded.warnings, screen().width, known=recorded.known))
+    say(recorded_text(said, recorded.warnings, screen().width, recorder.plan.site.units, known=recorded.known))

@@ -82,8 +82,9 @@ def audit(directory: PlanDirectory) -> None:
     from blockrun.planner.saved import load_plan
     from blockrun.show.findings import findings_text
 
-    findings = findings_in(load_plan(directory))
-    say(findings_text(findings, len(NAMES) + len(RULES), screen().width))
+    plan = load_plan(directory)
+    findings = findings_in(plan)
+    say(findings_text(findings, len(NAMES) + len(RULES), screen().width, plan.site.units))
     if findings:
         raise typer.Exit(FOUND_SOMETHING)
 

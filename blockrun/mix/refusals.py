@@ -9,6 +9,7 @@ from typing import Final
 
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.mix.volume import WATER_KG_M3
+from blockrun.units import show_percent
 
 LEAST_SLURRY_WATER: Final = 0.30
 """Water / cement, fly ash and lime under which a slurry cannot be mixed in a drum (common practice, no source)."""
@@ -97,8 +98,8 @@ def check_sand_water(moisture: float, brought_kg: float, slurry_water_kg: float)
     """
     if not 0 <= moisture <= WETTEST_SAND:
         raise OutOfRange(
-            f"sand of {moisture:.1%} water cannot be: so much runs out of a heap",
-            f"Dry a sample in a pan, and write what it loses of its dry mass: 0 % to {WETTEST_SAND:.0%}.",
+            f"sand of {show_percent(moisture, 1)} water cannot be: so much runs out of a heap",
+            f"Dry a sample in a pan, and write what it loses of its dry mass: 0 % to {show_percent(WETTEST_SAND)}.",
             name="moisture",
             value=moisture,
             limit=0 if moisture < 0 else WETTEST_SAND,
@@ -107,7 +108,7 @@ def check_sand_water(moisture: float, brought_kg: float, slurry_water_kg: float)
     if brought_kg > most_kg * (1 + SPECK):
         raise OutOfRange(
             f"the damp sand brings {brought_kg:.0f} kg of water into a cubic metre, and its slurry takes "
-            f"{slurry_water_kg:.0f} kg in all, {LEAST_TAP_WATER:.0%} of it at the least from the tap",
+            f"{slurry_water_kg:.0f} kg in all, {show_percent(LEAST_TAP_WATER)} of it at the least from the tap",
             "Let the sand dry, or take less of it or more water.",
             name="moisture",
             value=brought_kg,

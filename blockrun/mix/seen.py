@@ -11,7 +11,7 @@ from blockrun.mix.card import Card
 from blockrun.mix.contents import Contents
 from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.site.mixers import HEAVIEST_FOAM_KG_M3, LIGHTEST_FOAM_KG_M3
-from blockrun.units import show
+from blockrun.units import show, show_percent
 
 LONGEST_MIN: Final = 1440.0
 LIMITS: Final = {
@@ -135,7 +135,7 @@ def _said(name: str, value: float, units: str) -> str:
     if name == "slurry_c":
         return f"a slurry at {show(value, 'temperature', units)}"
     if name == "sank":
-        return f"sinking by {value:.0%} of the height"
+        return f"sinking by {show_percent(value)} of the height"
     if name == "ran_s":
         return f"{value:g} s of the generator"
     return f"{value:g} min of mixing" if name == "mixed_min" else f"{value:g} min since the foam went in"

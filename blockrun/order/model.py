@@ -86,7 +86,7 @@ class _Heading(FileModel):
     further_spares: Flag | None = Field(
         default=None,
         description="Whether what is left of a batch goes into spares beyond those, in cavities that stand empty; "
-        "true unless told where spares are asked for, else false",
+        "true unless told where spares are asked for, else false. What slabs give besides does not heed it",
     )
 
     @property

@@ -94,7 +94,7 @@ def cubes_said(site: Site, tables: PlanTables, poured: Container[int] = ()) -> I
         every = site.test_cubes.every_l
         lot = f"every, {every if isinstance(every, str) else _said(site, every)}"
         total = f"{sets} sets, {int(cubes['cubes'].sum())} cubes, from {len(batches)} batches"
-        yield f"test_cubes: {total}, take {share:.0%} of all that is poured. Is {lot}, as you meant it?"
+        yield f"test_cubes: {total}, take {units.show_percent(share)} of all that is poured. Is {lot}, as you meant it?"
     yield from few_at_an_age(site.test_cubes)
     for_cubes = {*cubes["batch"]} - {*tables.casts["batch"]}
     alone = batches[batches["batch"].isin([batch for batch in for_cubes if batch not in poured])]

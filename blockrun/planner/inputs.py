@@ -108,8 +108,9 @@ def _nearly_all_foam(site: Site, order: Order, name: str, mix: Proportions, what
     )
     lightest = units.show(LIGHTEST_KG_M3, "density", site.units)
     dry = units.show(mix.oven_dry_density_kg_m3, "density", site.units)
+    foam = units.show_percent(mix.foam_volume_m3)
     todo = (
-        f"Is the {key} right? At {dry} dry, {mix.foam_volume_m3:.0%} of the mix is foam, which no slurry holds; "
+        f"Is the {key} right? At {dry} dry, {foam} of the mix is foam, which no slurry holds; "
         f"{lightest} or more is usual."
     )
     return at(order, BadInput(what, todo, name=key), "mixes", ("name", name), key)

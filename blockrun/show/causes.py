@@ -11,7 +11,7 @@ from blockrun.mix.out_of_line import Why
 from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.show.load import slurry_check
 from blockrun.show.measures import by_density, by_volume
-from blockrun.show.page import HEADING, QUIET, Page, glued
+from blockrun.show.page import HEADING, QUIET, Page, glued, in_percent
 from blockrun.units import digits, show
 
 if TYPE_CHECKING:
@@ -184,4 +184,4 @@ def _makes(cause: Cause, units: str) -> str:
 
 
 def _share(share: float) -> str:
-    return f"{share:.0%} of" if share <= 1 else "more than"
+    return f"{in_percent(share)} of" if share <= 1 else "more than"

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.chart import SETTLED, Chart, Found, Signal
+from blockrun.show.page import in_percent
 
 if TYPE_CHECKING:
     from blockrun.mix.records import Record
@@ -66,6 +67,6 @@ def signal_said(found: Found, charted: Charted) -> str:
 
 
 def beside(mean: float, other: float) -> str:
-    """``1.2% over``, ``on``: where a mean lies beside another value."""
+    """``1.2 % over``, ``on``: where a mean lies beside another value."""
     share = mean / other - 1
-    return f"{abs(share):.1%} {'over' if share > 0 else 'under'}" if abs(share) >= LEAST_SHARE else "on"
+    return f"{in_percent(abs(share), 1)} {'over' if share > 0 else 'under'}" if abs(share) >= LEAST_SHARE else "on"

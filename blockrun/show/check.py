@@ -18,7 +18,7 @@ from blockrun.show.batch_asked import batch_asked
 from blockrun.show.causes import foam_weight, write_causes
 from blockrun.show.charted import LEAST_SHARE
 from blockrun.show.measures import by_density, by_mass, by_volume
-from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
+from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued, in_percent
 from blockrun.show.rejected import rejected_said
 from blockrun.show.what_to_do import what_to_do
 from blockrun.units import digits, listed, show, show_degrees, show_share
@@ -161,21 +161,22 @@ def seen_said(checked: Checked, units: str) -> Iterator[str]:
     if found is None:
         return
     yield (
-        f"so it is: {by_volume(found.volume_l, units)}, air {found.air_fraction:.0%}, water to cement "
+        f"so it is: {by_volume(found.volume_l, units)}, air {in_percent(found.air_fraction)}, water to cement "
         f"{found.total_water_cement:.2f} with the foam's, dries to {by_density(found.oven_dry_density_kg_m3, units)} "
         f"(due {by_density(card.mix.oven_dry_density_kg_m3, units)}){_air_said(checked.air_lost or 0.0)}"
     )
 
 
 def _beside(share: float) -> str:
-    return f"({share:+.1%})" if abs(share) >= LEAST_SHARE else "(as due)"
+    return f"({in_percent(share, 1, signed=True)})" if abs(share) >= LEAST_SHARE else "(as due)"
 
 
 def _air_said(lost: float) -> str:
     """Say what became of the foam's air, where it is more than a bucket shows."""
     if abs(lost) < LEAST_AIR:
         return ""
-    return f"; {lost:.0%} of the foam's air is lost" if lost > 0 else f"; {-lost:.0%} more air than the foam held"
+    share = in_percent(abs(lost))
+    return f"; {share} of the foam's air is lost" if lost > 0 else f"; {share} more air than the foam held"
 
 
 def _in_short(checked: Checked) -> str:
@@ -210,9 +211,9 @@ def _first(checked: Checked, site: Site, allowed: Tolerances) -> Iterator[str]:
         Wait.WARM: f"{_limit(checked, site, allowed)} is the least: sun, warm water round the drum, a later hour.",
         Wait.COOL: f"{_limit(checked, site, allowed)} is the most: shade, cold water round the drum; use it soon.",
         Wait.WEIGH: "foam and slurry are together, so only the mix tells what it is.",
-        Wait.RAN: f"{checked.air_lost or 0:.0%} of the air due is missing. Did it run short, check again with --ran "
-        f"and its seconds, to be told what to add. Did it run {runs} as due, do not pour: a mix that loses over "
-        f"{allowed.foam_lost:.0%} of its air breaks its foam, and more would go the same way.",
+        Wait.RAN: f"{in_percent(checked.air_lost or 0)} of the air due is missing. Did it run short, check again with"
+        f" --ran and its seconds, to be told what to add. Did it run {runs} as due, do not pour: a mix that loses over "
+        f"{in_percent(allowed.foam_lost)} of its air breaks its foam, and more would go the same way.",
     }
     for place, wait in enumerate(checked.waits):
         is_said = place == 0 and checked.verdict is Verdict.WAIT

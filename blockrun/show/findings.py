@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from blockrun.planner.audit import Finding
 
 
-def findings_text(findings: Sequence[Finding], n_rules: int, width: int) -> Text:
+def findings_text(findings: Sequence[Finding], n_rules: int, width: int, units: str) -> Text:
     """List the findings of an audit, a line each.
 
     Parameters
@@ -23,8 +23,9 @@ def findings_text(findings: Sequence[Finding], n_rules: int, width: int) -> Text
     findings : what the audit returned.
     n_rules : rules it looked at.
     width : characters a line.
+    units : ``SI`` or ``US``: how dates and large numbers are written.
     """
-    page = Page(width)
+    page = Page(width, units)
     if not findings:
         page.line(f"Nothing is wrong with this plan: it passes all {counted(n_rules, 'check')}.")
         return page.text()

@@ -20,15 +20,16 @@ _NUMBERED: Final = 7
 """Characters that the number of a line and its sign take."""
 
 
-def lessons_text(lessons: Lessons, width: int) -> Text:
+def lessons_text(lessons: Lessons, width: int, units: str) -> Text:
     """Write all that was looked at.
 
     Parameters
     ----------
     lessons : what the journal tells.
     width : characters a line.
+    units : ``SI`` or ``US``: how dates and large numbers are written.
     """
-    page = Page(width)
+    page = Page(width, units)
     page.line((f"Learnt from {counted(lessons.entries, 'entry', 'entries')}", HEADING))
     for finding in lessons.findings:
         page.blank()

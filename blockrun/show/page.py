@@ -9,6 +9,7 @@ from typing import Final
 from rich.text import Text
 
 from blockrun.show.site_words import on_screen
+from blockrun.units import show_percent
 
 LEAST_WIDTH: Final = 30
 """Narrower than this nothing can be read, so wider lines are printed (our choice)."""
@@ -31,6 +32,11 @@ Part = str | tuple[str, str]
 def glued(words: str) -> str:
     """Join words that no line may part, such as a number and its unit."""
     return words.replace(" ", GLUE)
+
+
+def in_percent(share: float, places: int = 0, *, signed: bool = False) -> str:
+    """A share of one as all percentages are written, in one word."""
+    return glued(show_percent(share, places, signed=signed))
 
 
 def fractions_whole(words: str) -> str:

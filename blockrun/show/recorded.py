@@ -12,7 +12,9 @@ if TYPE_CHECKING:
     from rich.text import Text
 
 
-def recorded_text(said: Sequence[tuple[int, str]], warnings: Iterable[str], width: int, *, known: bool) -> Text:
+def recorded_text(
+    said: Sequence[tuple[int, str]], warnings: Iterable[str], width: int, units: str, *, known: bool
+) -> Text:
     """Read back what was recorded.
 
     Parameters
@@ -20,9 +22,10 @@ def recorded_text(said: Sequence[tuple[int, str]], warnings: Iterable[str], widt
     said : numbers of entries, and a sentence of each.
     warnings : of other entries that cannot have been now.
     width : characters a line.
+    units : ``SI`` or ``US``: how dates and large numbers are written.
     known : it was there before.
     """
-    page = Page(width)
+    page = Page(width, units)
     if known:
         page.line("Recorded already, and counted once:")
     indent = max(len(str(number)) for number, _ in said) + 2 if said else 0

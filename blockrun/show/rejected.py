@@ -10,7 +10,7 @@ from blockrun.mix.check import Checked, Reject
 from blockrun.mix.corrections import Added
 from blockrun.mix.tolerances import Tolerances
 from blockrun.show.measures import by_density, measured_out
-from blockrun.show.page import glued
+from blockrun.show.page import glued, in_percent
 from blockrun.units import digits
 
 _OF_WHAT_COMES_OUT: Final = frozenset({Reject.OFF, Reject.DRY, Reject.WATER})
@@ -39,15 +39,17 @@ def _reasons(checked: Checked, mixing: Mixing, allowed: Tolerances, units: str) 
     lost, sank = checked.air_lost or 0.0, checked.seen.sank or 0.0
     gone, pour = _gone(checked, mixing), f"the pour takes {glued(f'{digits(mixing.pour_time_min)} min')}"
     dry, water = _dries(checked, units), _water(checked, allowed)
-    wet = f"a mix off by more than {allowed.wet:.1%} dries to another density than was ordered"
+    wet = f"a mix off by more than {in_percent(allowed.wet, 1)} dries to another density than was ordered"
     if not checked.needed:
         dry += ", though the wet mix weighs what it should"
     return {
-        Reject.SANK: f"{sank:.1%} of its height in an hour, over {allowed.sank:.1%}: it went flat",
+        Reject.SANK: f"{in_percent(sank, 1)} of its height in an hour, over {in_percent(allowed.sank, 1)}: it went "
+        "flat",
         Reject.OFF: wet,
         Reject.DRY: dry,
         Reject.WATER: water,
-        Reject.FOAM_LOST: f"{lost:.0%} of its air is lost, over {allowed.foam_lost:.0%}; more would go the same way",
+        Reject.FOAM_LOST: f"{in_percent(lost)} of its air is lost, over {in_percent(allowed.foam_lost)}; more would go "
+        "the same way",
         Reject.TOO_LATE: f"{gone}, and {pour}",
         Reject.NO_TIME: f"{gone}; {_needs(checked, units)}, and {pour}",
     }
@@ -62,12 +64,13 @@ def _gone(checked: Checked, mixing: Mixing) -> str:
 
 
 def _dries(checked: Checked, units: str) -> str:
-    """``an oven-dry density of 470 kg/m3, due 500 kg/m3 (-6.0%)``."""
+    """``an oven-dry density of 470 kg/m3, due 500 kg/m3 (-6.0 %)``."""
     out, due = checked.comes_out, checked.card.mix.oven_dry_density_kg_m3
     if out is None:
         return ""
     dry = out.oven_dry_density_kg_m3
-    return f"an oven-dry density of {by_density(dry, units)}, due {by_density(due, units)} ({dry / due - 1:+.1%})"
+    off = in_percent(dry / due - 1, 1, signed=True)
+    return f"an oven-dry density of {by_density(dry, units)}, due {by_density(due, units)} ({off})"
 
 
 def _water(checked: Checked, allowed: Tolerances) -> str:
@@ -76,8 +79,8 @@ def _water(checked: Checked, allowed: Tolerances) -> str:
         return ""
     ratio = out.total_water_cement
     return (
-        f"water to cement {ratio:.2f} with the foam's, due {due:.2f} ({ratio / due - 1:+.1%}, over "
-        f"{allowed.water:.0%}): weak, and its bubbles rise"
+        f"water to cement {ratio:.2f} with the foam's, due {due:.2f} "
+        f"({in_percent(ratio / due - 1, 1, signed=True)}, over {in_percent(allowed.water)}): weak, and its bubbles rise"
     )
 
 

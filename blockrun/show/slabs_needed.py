@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.show.cuts import Piece, SawnUp, saw_up
 from blockrun.show.measures import by_volume
-from blockrun.show.page import HEADING, Page, glued
+from blockrun.show.page import HEADING, Page, glued, in_percent
 from blockrun.units import counted, listed, show, show_size
 
 if TYPE_CHECKING:
@@ -72,6 +72,8 @@ def write_slabs(page: Page, sawing: Sawing, asked: Mapping[FormatKey, int], mark
         page.line(f"for what no other mould casts: {listed(only)}", indent=_INDENT)
         for line in _slabs_said(needed, marks, units):
             page.line(line, indent=_INDENT)
+        if more := [glued(f"{count} {marks[key]}") for key, count in _beyond(needed, asked).items()]:
+            page.line(f"spares that slabs give besides, whatever further_spares says: {listed(more)}", indent=_INDENT)
 
 
 def _slabs_said(needed: SlabsNeeded, marks: Marks, units: str) -> Iterator[str]:
@@ -83,14 +85,23 @@ def _slabs_said(needed: SlabsNeeded, marks: Marks, units: str) -> Iterator[str]:
     ]
     yield f"{listed(of_kinds)}; {_least_said(needed, list(kinds), units)}"
     waste = waste_of(needed)
-    of_it = f"offcuts {waste.offcuts:.0%}, sawdust {waste.dust:.0%}"
-    yield f"waste {waste.offcuts + waste.dust:.0%} of them: {of_it}".replace("%", "\u00a0%")
+    of_it = f"offcuts {in_percent(waste.offcuts)}, sawdust {in_percent(waste.dust)}"
+    yield f"waste {in_percent(waste.offcuts + waste.dust)} of them: {of_it}"
     for slab, count in needed.slabs:
         gives = Counter[str]()
         for key, blocks in slab.gives.items():
             gives[marks[key]] += blocks
         said = ", ".join(glued(f"{blocks} {mark}") for mark, blocks in gives.items())
         yield f"{count} of {slab.kind.kind}: {said}"
+
+
+def _beyond(needed: SlabsNeeded, asked: Mapping[FormatKey, int]) -> Counter[FormatKey]:
+    """Blocks that slabs give beyond those that only they can: a slab is sawn as its saw plan says, to the last one."""
+    given: Counter[FormatKey] = Counter()
+    for slab, count in needed.slabs:
+        for key, blocks in slab.gives.items():
+            given[key] += count * blocks
+    return +Counter({key: given[key] - asked[key] for key in given if key in asked})
 
 
 def _least_said(needed: SlabsNeeded, kinds: list[MouldKind], units: str) -> str:

@@ -24,7 +24,7 @@ from blockrun.show.cautions import SHORT
 from blockrun.show.jobs import WORTH_SAYING_L
 from blockrun.show.measures import by_volume
 from blockrun.show.not_in_hours import not_in_hours_said
-from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
+from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued, in_percent
 from blockrun.show.tape import note_on_tape
 from blockrun.site.mould_names import kind_named
 from blockrun.units import counted, listed, show
@@ -129,7 +129,7 @@ def slabs_said(plan: Plan) -> str:
     sides = {kind.kind: (kind.length_mm, kind.height_mm) for kind in plan.site.moulds}
     whole = sum(math.prod(sides[kind_named(mould)]) for mould in slabs["mould"])
     blocks = float((plan.tables.sawing["length_mm"] * plan.tables.sawing["height_mm"]).sum())
-    part = glued(f"{blocks / whole:.0%}".replace("%", " %"))
+    part = in_percent(blocks / whole)
     proof = "what is said of the best possible holds for plans with these saw plans"
     return f"{len(slabs)}, and {part} of them become blocks; {_of_choice(plan)}{proof}"
 
@@ -167,7 +167,8 @@ def further_said(plan: Plan) -> str:
     n = int(plan.totals["spares"] or 0) - asked
     if n < 0:
         return f" ({-n} fewer than asked for: spares make up for what was lost)"
-    return f" ({n} beyond those asked for)" if n else ""
+    by_slabs = ", which slabs give though further_spares is false" if plan.order.further_spares is False else ""
+    return f" ({n} beyond those asked for{by_slabs})" if n else ""
 
 
 def thrown_said(plan: Plan, extra: LeftOver) -> str:
@@ -175,7 +176,7 @@ def thrown_said(plan: Plan, extra: LeftOver) -> str:
     units, made_l = plan.site.units, float(plan.tables.batches["yield_l"].sum())
     thrown_l = (plan.totals["thrown_away_l"] or 0) - extra.poured_l
     drum_l = thrown_l - extra.thrown_l
-    share = glued(f"{thrown_l / made_l:.1%}".replace("%", " %"))
+    share = in_percent(thrown_l / made_l, 1)
     drum = f", {by_volume(drum_l, units)} of it left in the drum" if drum_l >= WORTH_SAYING_L else ""
     poured_l = float(plan.tables.batches["poured_l"].sum()) + extra.poured_l
     struck_l = poured_l * plan.site.overfill / (1 + plan.site.overfill)

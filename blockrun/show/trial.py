@@ -27,7 +27,7 @@ from blockrun.show.causes import foam_weight, write_causes
 from blockrun.show.check import IN_THE_YARD, seen_said
 from blockrun.show.load import dilution_said, foam_check, mix_check, slurry_check, solids_said
 from blockrun.show.measures import by_density, by_mass, by_volume
-from blockrun.show.page import ALARM, GLUE, HEADING, QUIET, Page, glued
+from blockrun.show.page import ALARM, GLUE, HEADING, QUIET, Page, glued, in_percent
 from blockrun.site import load_site
 from blockrun.units import digits, in_unit, read
 
@@ -166,10 +166,10 @@ def _write_result(page: Page, trial: Tried, allowed: Tolerances, site: Site) -> 
 def _after_hour(trial: Tried, units: str) -> Iterator[str]:
     found, after, sank = trial.checked.found, trial.after_hour, trial.checked.seen.sank
     if sank is not None:
-        yield f"sank {sank:.1%} of its height in an hour"
+        yield f"sank {in_percent(sank, 1)} of its height in an hour"
     if found is not None and after is not None:
         lost = (found.volume_l - after.volume_l) / found.air_l
-        yield f"after it {by_density(after.wet_density_kg_m3, units)}: {lost:.0%} of the air in it had gone"
+        yield f"after it {by_density(after.wet_density_kg_m3, units)}: {in_percent(lost)} of the air in it had gone"
 
 
 def _advised(trial: Tried, units: str) -> Iterator[str]:
@@ -198,7 +198,9 @@ def _advised(trial: Tried, units: str) -> Iterator[str]:
 def _went_wrong(checked: Checked) -> str:
     """What became of the foam."""
     lost, sank = checked.air_lost or 0.0, checked.seen.sank
-    return f"it sank {sank:.1%}" if sank and lost < LEAST_LOSS else f"{lost:.0%} of the foam's air is lost"
+    if sank and lost < LEAST_LOSS:
+        return f"it sank {in_percent(sank, 1)}"
+    return f"{in_percent(lost)} of the foam's air is lost"
 
 
 def _amounts(advice: Advice, following: Next, card: Card, units: str) -> Iterator[str]:
@@ -209,8 +211,9 @@ def _amounts(advice: Advice, following: Next, card: Card, units: str) -> Iterato
         return
     water, foam = tap_kg / card.tap_water_kg - 1, following.foam_l / card.foam_l - 1
     yield (
-        f"Next time {by_volume(tap_kg, units)} of water ({water:+.1%}) and "
-        f"{by_volume(following.foam_l, units)} of foam ({foam:+.1%}); the same shares on every size of batch."
+        f"Next time {by_volume(tap_kg, units)} of water ({in_percent(water, 1, signed=True)}) and "
+        f"{by_volume(following.foam_l, units)} of foam ({in_percent(foam, 1, signed=True)}); "
+        "the same shares on every size of batch."
     )
     wet = by_density(following.made.wet_density_kg_m3, units)
     ratio = f"water to cement {following.made.total_water_cement:.2f} with the foam's"

@@ -64,6 +64,11 @@ def show_share(share: float) -> str:
     return f"{digits(share * 100)} %"
 
 
+def show_percent(share: float, places: int = 0, *, signed: bool = False) -> str:
+    """A share of one as ``59 %``, to so many decimals; signed as ``+6.7 %``."""
+    return f"{share * 100:{'+' if signed else ''}.{places}f} %"
+
+
 def show_angle(degrees: float) -> str:
     """An angle, which is the same in all units."""
     return show_in(degrees, "angle", "deg")

@@ -296,7 +296,7 @@ def test_something_is_to_be_measured(checked):
         ({"foam_kg_m3": 14}, "foam of 14 kg/m3 cannot be"),
         ({"mixed_min": -1}, "-1 min of mixing cannot be"),
         ({"since_foam_min": 1441}, "1441 min since the foam went in cannot be"),
-        ({"sank": 1}, "sinking by 100% of the height cannot be"),
+        ({"sank": 1}, "sinking by 100 % of the height cannot be"),
     ],
 )
 def test_a_measurement_that_cannot_be_says_to_weigh_again(checked, seen, said):

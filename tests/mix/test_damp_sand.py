@@ -49,7 +49,9 @@ def test_sand_that_leaves_the_tap_less_than_a_tenth_of_the_water_is_refused():
     made = proportions(**ASKED, solids=Solids(sand=2), sand_moisture=0.225)
     assert made.tap_water_kg == pytest.approx(0.1 * made.slurry_water_kg)
     for moisture in (0.226, 0.25, 0.26):
-        with pytest.raises(OutOfRange, match=r"its slurry takes 165 kg in all, 10% of it at the least from") as refused:
+        with pytest.raises(
+            OutOfRange, match=r"its slurry takes 165 kg in all, 10 % of it at the least from"
+        ) as refused:
             proportions(**ASKED, solids=Solids(sand=2), sand_moisture=moisture)
         assert refused.value.name == "moisture"
 

@@ -194,7 +194,7 @@ def test_sets_that_take_much_of_the_mix_are_said(yard: Site, small_plan: Plan) -
     order = ordered(small_plan.order, (600, 8))
     (much,) = (said for said in first_plan(with_sets(yard, every_l=40.0), order).warnings if "test_cubes" in said)
     assert re.fullmatch(
-        r"test_cubes: (\d+) sets, (\d+) cubes, from \d+ batches, take \d\d% of all that is poured\. "
+        r"test_cubes: (\d+) sets, (\d+) cubes, from \d+ batches, take \d\d % of all that is poured\. "
         r"Is every, 40 L, as you meant it\?",
         much,
     )

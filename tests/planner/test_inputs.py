@@ -54,7 +54,7 @@ def test_faults_of_moulds_stock_and_mixes_are_told_together(faults) -> None:
 def test_a_mix_that_is_nearly_all_foam_has_its_density_blamed_and_not_the_bag_step(faults) -> None:
     (fault,) = faults((*DENSITY, "name: light, oven_dry_density: 60 kg/m3"))
     assert placed(fault) == ("order.yaml", 4)
-    assert "Is the oven_dry_density right? At 60 kg/m3 dry, 96% of the mix is foam" in fault.todo
+    assert "Is the oven_dry_density right? At 60 kg/m3 dry, 96 % of the mix is foam" in fault.todo
     assert "bag_step" not in fault.todo
 
 

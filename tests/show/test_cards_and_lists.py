@@ -177,7 +177,7 @@ def test_findings_are_told_once_each_with_where_to_look() -> None:
         Finding("x", "block 3", "so", "casts.csv row 4"),
         Finding("y", "block 3", "so", "casts.csv row 4"),
     ]
-    assert findings_text(found, 50, 80).plain.split("\n") == [
+    assert findings_text(found, 50, 80, "SI").plain.split("\n") == [
         "2 things wrong with this plan:",
         "- rack west holds 5 blocks, but has 4 places",
         "- so (casts.csv row 4)",
@@ -185,7 +185,7 @@ def test_findings_are_told_once_each_with_where_to_look() -> None:
 
 
 def test_a_good_plan_is_said_to_be_one() -> None:
-    assert findings_text([], 50, 80).plain == "Nothing is wrong with this plan: it passes all 50 checks."
+    assert findings_text([], 50, 80, "SI").plain == "Nothing is wrong with this plan: it passes all 50 checks."
 
 
 def test_a_take_off_with_a_site_names_every_block_too_heavy_to_lift(small_plan: Plan) -> None:

@@ -62,7 +62,7 @@ def test_each_mix_has_its_own_chart_of_wet_density_and_foam_has_one() -> None:
 def test_the_mean_is_compared_with_what_is_due() -> None:
     records = [Record(str(n), 100 + n % 2, foam_due_kg_m3=95) for n in range(10)]
     words = charts_of(records, "SI").text(80).plain.replace("\u00a0", " ")
-    assert "due 95.0 g/L: the mean is 5.8% over it" in words
+    assert "due 95.0 g/L: the mean is 5.8 % over it" in words
 
 
 def lots_of(*cement: str, trial: str = "") -> list[Record]:
@@ -82,7 +82,7 @@ def test_another_lot_of_cement_begins_the_limits_of_the_mix_anew_and_not_those_o
     assert [one.chart.found for one in charts.each] == [(), (), ()]
     words = " ".join(charts.text(80).plain.replace("\u00a0", " ").split())
     assert "cement lot B7 from batch B7-0 on, A1 before it: no trial recorded." in words
-    assert "The mean is 5.0% under that before, and 10 of 10 lie beyond what was usual then." in words
+    assert "The mean is 5.0 % under that before, and 10 of 10 lie beyond what was usual then." in words
 
 
 def test_a_trial_that_is_recorded_is_said_and_stands_in_no_chart() -> None:

@@ -186,9 +186,9 @@ def test_a_batch_of_a_plan_is_not_made_another_by_an_option(small_folder: Path) 
 @pytest.mark.parametrize(
     ("typed", "words"),
     [
-        ({"sank": "6%"}, "it sank too far: 6.0% of its height in an hour, over 3.0%: it went flat."),
+        ({"sank": "6%"}, "it sank too far: 6.0 % of its height in an hour, over 3.0 %: it went flat."),
         ({"weight": "10kg", "ran": "118s"}, "it breaks its foam: "),
-        ({"weight": "8.6kg", "sank": "1%"}, "it is off its weight: a mix off by more than 5.0%"),
+        ({"weight": "8.6kg", "sank": "1%"}, "it is off its weight: a mix off by more than 5.0 %"),
         (
             {"weight": "8.06kg", "since": "16min"},
             "its pour cannot end within its pour life: 16 of 25 min are gone, and the pour takes 10 min.",
@@ -207,7 +207,7 @@ def test_each_reason_to_reject_is_said(inputs: list[Path], typed: dict[str, str]
 
 
 def test_the_share_of_a_cause_is_said(inputs: list[Path]) -> None:
-    assert re.search(r"foam too wet: .* 19% of the difference", said(inputs, foam="112g/L", weight="8.6kg"))
+    assert re.search(r"foam too wet: .* 19 % of the difference", said(inputs, foam="112g/L", weight="8.6kg"))
     assert re.search(r"foam too wet: .* more than the difference", said(inputs, foam="190g/L", weight="8.6kg"))
     assert "foam too wet" not in said(inputs, foam="112g/L", weight="7.4kg", since="4min").split("what to look at")[1]
 

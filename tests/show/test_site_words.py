@@ -2,7 +2,13 @@ from __future__ import annotations
 
 import pytest
 
+from blockrun.planner.audit import Finding
+from blockrun.planner.learned import Finding as Learnt
+from blockrun.planner.learned import Lessons
+from blockrun.show.findings import findings_text
+from blockrun.show.learn import lessons_text
 from blockrun.show.page import Page
+from blockrun.show.recorded import recorded_text
 from blockrun.show.site_words import as_the_site_writes
 
 
@@ -38,3 +44,15 @@ def test_a_screen_has_dates_and_large_numbers_as_paper_has_them() -> None:
     page = Page(80)
     page.line("6815 kg by Tue 6 Apr")
     assert page.text().plain == "6815 kg by Tue 6 Apr"
+
+
+def test_what_is_recorded_learnt_and_found_wrong_has_its_dates_as_the_site_writes_them() -> None:
+    said, finding = "batch 1 poured, Mon 5 Apr 08:00", Finding("rule", "batch 1", "batch 1 is poured on Mon 5 Apr")
+    lessons = Lessons(3, (Learnt("strips", "12 min", "15 min since Mon 5 Apr", "as it is"),))
+    for text in (
+        recorded_text([(1, said)], [], 80, "US", known=False),
+        findings_text([finding], 50, 80, "US"),
+        lessons_text(lessons, 80, "US"),
+    ):
+        assert "Mon Apr 5" in text.plain
+        assert "5 Apr" not in text.plain

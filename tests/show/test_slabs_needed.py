@@ -55,6 +55,12 @@ def test_blocks_that_only_slabs_give_the_slabs_and_their_waste_are_said() -> Non
     )
 
 
+def test_spares_that_slabs_give_beyond_what_is_asked_for_are_said() -> None:
+    """Two slabs of two blocks each give four, where three are asked for; three of them give just those."""
+    assert said(needed((slab(2), 2))).endswith("spares that slabs give besides, whatever further_spares says: 1 C")
+    assert "besides" not in said(needed((slab(2), 1), (slab(1), 1)))
+
+
 def test_where_it_is_not_proven_how_many_slabs_it_may_be_too_many_is_said() -> None:
     """40 L are more than one slab of 36.3 L, so two at the least."""
     three = needed((slab(1), 3), least_l=40.0)

@@ -174,7 +174,7 @@ def test_one_screen_of_how_a_job_stands() -> None:
         "  spare",
         "",
         "Foam and density",
-        "- foam weight: 12 batches, mean 96.1 g/L, 1.1% over what is due; batch 11 to 12: a step larger than",
+        "- foam weight: 12 batches, mean 96.1 g/L, 1.1 % over what is due; batch 11 to 12: a step larger than",
         "  chance makes, to 109.0 g/L; batch 12: 109.0 g/L is beyond the upper limit",
         "",
         "Entries",

@@ -111,6 +111,13 @@ def test_spares_beyond_those_asked_for_are_told_and_fewer_as_fewer(small_plan: P
     assert fewer in said(asked - 1)
 
 
+def test_spares_beyond_those_wanted_are_said_to_come_of_slabs(small_plan: Plan) -> None:
+    order = small_plan.order.model_copy(update={"further_spares": False})
+    spares = int(small_plan.totals["spares"] or 0) + 2
+    plan = dataclasses.replace(small_plan, order=order, totals={**small_plan.totals, "spares": spares})
+    assert "(2 beyond those asked for, which slabs give though further_spares is false)" in blocks_said(plan)
+
+
 def test_without_prices_no_cost_is_said(small_plan: Plan) -> None:
     plan = dataclasses.replace(small_plan, totals={**small_plan.totals, "cost": None})
     assert "cost" not in summary_text(plan, 80, "plan").plain

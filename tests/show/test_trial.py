@@ -124,7 +124,7 @@ def test_with_damp_sand_the_next_water_is_that_of_the_tap(inputs: list[Path], tm
     due = re.search(r"10 L of mix weigh ([\d.]+)", said(yard, mix="heavy"))
     assert due
     words = said(yard, mix="heavy", foam="95g/L", weight=f"{due[1]}kg", sank="7%")
-    assert "Next time 1 L of water (-16.7%)" in words
+    assert "Next time 1 L of water (-16.7 %)" in words
 
 
 @pytest.mark.parametrize("moisture", ["20.5 %", "22.4 %"])

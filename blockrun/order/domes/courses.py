@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from blockrun.order.domes.frame import Course
 from blockrun.order.domes.part import DomePart
-from blockrun.order.domes.profile import along_at_radius_mm
+from blockrun.order.domes.profile import Curve, along_at_radius_mm
 from blockrun.order.domes.said import courses_said
 
 _STRETCH = 1.5
@@ -48,7 +48,7 @@ def courses(dome: DomePart) -> tuple[list[Course], Crown, list[str]]:
     bands, edge_mm = curve_bands(dome)
     found = list(_stem_courses(dome, stem))
     found += _curve_courses(dome, bands, len(stem))
-    lower = [course.number for course in found[len(stem) :] if course.height_mm < course.cast_height_mm - 1]
+    lower = [number for number, band in enumerate(bands, len(stem) + 1) if band.height_mm < dome.course_mm - 1]
     if lower:
         are = "are" if len(lower) > 1 else "is"
         notes.append(f"{courses_said(lower)} {are} cut to {dome.said(found[-1].height_mm)} high to suit the crown.")
@@ -138,7 +138,8 @@ def _curve_courses(dome: DomePart, bands: Sequence[Band], below: int) -> list[Co
     found: list[Course] = []
     along, total = 0.0, dome.curve.length_mm
     for number, band in enumerate(bands, below + 1):
-        foot, top = along + band.joint_mm, along + band.joint_mm + band.height_mm
+        top = along + band.joint_mm + band.height_mm
+        foot = _foot_mm(dome.curve, top, band.height_mm)
         low, high = dome.curve.at(foot), dome.curve.at(top)
         beds = dome.curve.at(along + band.joint_mm / 2), dome.curve.at(min(top + band.joint_mm / 2, total))
         found.append(
@@ -149,9 +150,22 @@ def _curve_courses(dome: DomePart, bands: Sequence[Band], below: int) -> list[Co
                 (beds[1].lean_rad - beds[0].lean_rad) / 2,
                 dome.thickness_mm,
                 dome.course_mm,
-                math.hypot(high.radius_mm - low.radius_mm, high.height_mm - low.height_mm),
+                band.height_mm,
                 (total - foot, total - top),
             )
         )
         along = top
     return found
+
+
+def _foot_mm(curve: Curve, top_mm: float, height_mm: float) -> float:
+    """Along the curve, where a straight block ends whose top edge is at a place: further down than it is high.
+
+    What the curve is longer than the block comes off the joint below; `refuse` leaves room for it.
+    """
+    foot, high = top_mm - height_mm, curve.at(top_mm)
+    for _ in range(4):  # each brings it nearer by the square of height over radius
+        low = curve.at(foot)
+        chord = math.hypot(high.radius_mm - low.radius_mm, high.height_mm - low.height_mm)
+        foot = max(0.0, top_mm - (top_mm - foot) * height_mm / chord)
+    return foot

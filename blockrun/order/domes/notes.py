@@ -54,11 +54,10 @@ def _cavities(dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Seque
         yield f"Blocks are {dome.said(longest)} long at most, as the cavity is, not {dome.said(dome.block_length_mm)}."
     high = [ring for ring in rings if ring.setting.way is Way.SAWN and ring.setting.cast.height_mm > highest + 0.5]
     if high:
-        outside = max(ring.setting.cast.height_mm for ring in high)
-        fits = dome.up_to(dome.course_mm - (outside - highest))
+        outside = dome.said(max(ring.setting.cast.height_mm for ring in high))
         yield (
-            f"{courses_said([ring.course for ring in high])}: {dome.said(outside)} high outside, over the cavity's"
-            f" {dome.said(highest)}: write a course of {fits}, or a wider joint_most."
+            f"{courses_said([ring.course for ring in high])}: {outside} high outside, over the cavity's"
+            f" {dome.said(highest)}: write {_level_beds(dome, high)}."
         )
     across = 2 * crown.outside_radius_mm
     if dome.crown == "block" and not holding(dome, moulds, across):
@@ -67,6 +66,16 @@ def _cavities(dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Seque
             f"The crown block is {dome.at_least(across)} across, over the {dome.said(holds)} that a cavity holds: cast"
             " it in a box, or write crown: ring or crown: eye."
         )
+
+
+def _level_beds(dome: DomePart, high: Sequence[Ring]) -> str:
+    """What lets blocks of these courses lie without leans of their beds: a wider joint, or a lower course."""
+    bed_rad = math.radians(max(ring.even_deg[2] for ring in high))
+    joint = dome.at_least(dome.joint_mm + 2 * dome.thickness_mm * math.tan(bed_rad))
+    flattest_rad = math.atan((dome.most_joint_mm - dome.joint_mm) / (2 * dome.thickness_mm))
+    course_mm = (dome.course_mm + dome.joint_mm) * flattest_rad / bed_rad - dome.joint_mm
+    lower = f", or a course of up to {dome.up_to(course_mm)} and moulds as high" if course_mm > dome.lowest_mm else ""
+    return f"joint_most: {joint}{lower}"
 
 
 def _joints(dome: DomePart, rings: Sequence[Ring], fills: Mapping[int, int]) -> Iterator[str]:

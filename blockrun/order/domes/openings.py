@@ -13,8 +13,8 @@ from blockrun.order.shape import Shape
 
 _TOUCHED = 0.005
 """Share of a block that an opening must take for the block to count as cut (our choice)."""
-_STANDS_IN_MM = 15.0
-"""How far a block may stand into an opening, both ways, and not be cut: what a frame is packed out by (our choice)."""
+_STANDS_IN_MM = 3.0
+"""How far a block may stand into an opening and not be cut (our choice): its clear size is what was asked for."""
 _GONE = 0.98
 """Share that it must take for no block to be cast (our choice)."""
 _FACES = ("inside", "at half its thickness", "outside")

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from blockrun.order.domes.develop import developed
 from blockrun.order.domes.faces import Spot
@@ -22,6 +23,9 @@ from blockrun.order.domes.ways import Setting, Way
 from blockrun.order.domes.wedge import Fit
 from blockrun.order.laid import Laid
 from blockrun.order.shape import Shape
+
+_NUB_MM: Final = 15.0
+"""No more than so wide a strip is a nub, without which a block still has all of its room to share (our choice)."""
 
 
 @dataclass(frozen=True)
@@ -120,9 +124,10 @@ def _shared(
 ) -> tuple[Place, ...]:
     """A shorter block and one cut by the jamb, in the room from the far end of a whole block to the nearest jamb.
 
-    `away` is the side of the jamb that the wall is on. Empty where the block is not whole, or either would be short.
+    `away` is the side of the jamb that the wall is on. Empty where of the block more than a nub is taken already, or
+    either would be short.
     """
-    if left is None or left.cut or beside.closing:
+    if left is None or left.in_way_mm > _NUB_MM or beside.closing:
         return ()
     far = beside.middle_rad + away * beside.half_rad
     room = min(away * (far - _jamb_rad(course, opening, away)) % (2 * math.pi) for opening in openings)
@@ -160,7 +165,7 @@ def _cast_words(dome: DomePart, course: Course, place: Place) -> Iterator[str]:
         )
     elif laid.length_mm < place.setting.cast.length_mm - 0.5:
         yield f"saw to {laid.length_mm:.0f} mm long" + (" outside at the bottom" if laid.bevel_deg else "")
-    if course.height_mm < course.cast_height_mm - 0.05 * dome.joint_mm - 1:
+    if course.height_mm < course.cast_height_mm - 1:
         yield f"saw to {course.height_mm:.0f} mm high" + (" inside" if laid.bed_deg else "")
 
 

@@ -18,10 +18,9 @@ Place = tuple[int, float, float]
 
 
 class Nearer(NamedTuple):
-    """An opening a little off the bond: from where on it would be on it, and how many fewer blocks are shorter then."""
+    """Openings a little off the bond: from where on each would be on it, and how many fewer blocks are shorter then."""
 
-    opening: Opening
-    from_mm: float
+    places: Sequence[tuple[Opening, float]]
     fewer: int
 
 
@@ -42,7 +41,7 @@ class Found:
     piers: Sequence[Bonded] = ()
     n_wedges: int = 0
     n_parts: tuple[int, int] = (0, 0)
-    nearer: list[Nearer] = field(default_factory=list)
+    nearer: Nearer | None = None
 
     @property
     def n_short(self) -> int:

@@ -23,8 +23,8 @@ def places_near(part: WallPart, stretch: Stretch, opening: Opening) -> Iterator[
     """Where an opening would begin, from the start of its run in mm, nearest first; none where it is on the bond.
 
     The near jamb stands where a block of the bond ends that is reckoned from the start of the run, or the far one where
-    one begins that is reckoned from its end; it stays within the run. Each is a whole step of the tape, as it is said,
-    and a step off at least.
+    one begins that is reckoned from its end; it stays within the run and clear of other openings. Each is a whole step
+    of the tape, as it is said, and a step off at least.
     """
     joint, gauge = part.joint_mm, gauge_of(part, part.joint_mm)
     step = gauge.module_mm / (len(gauge.parts_mm) + 1)
@@ -34,5 +34,19 @@ def places_near(part: WallPart, stretch: Stretch, opening: Opening) -> Iterator[
     places = {round(place / part.step_mm) * part.step_mm for place in on_it}
     for place in sorted(places, key=lambda one: (abs(one - opening.from_mm), one)):
         is_within = place >= -EPS_MM and place + opening.width_mm <= stretch.length_mm + EPS_MM
-        if is_within and part.step_mm - EPS_MM <= abs(place - opening.from_mm) <= NEAR_JOINTS * joint + EPS_MM:
+        if (
+            is_within
+            and _is_clear(stretch, opening, place)
+            and part.step_mm - EPS_MM <= abs(place - opening.from_mm) <= NEAR_JOINTS * joint + EPS_MM
+        ):
             yield place
+
+
+def _is_clear(stretch: Stretch, opening: Opening, place: float) -> bool:
+    """Whether an opening that begins there overlaps none, along the run, that it does not overlap as it is."""
+    before, after = opening.from_mm, place
+    return not any(
+        after < other.to_mm and other.from_mm < after + opening.width_mm
+        for other in stretch.openings
+        if not (before < other.to_mm and other.from_mm < before + opening.width_mm)
+    )

@@ -111,19 +111,35 @@ def _extras(part: WallPart, runs: Sequence[_Run]) -> tuple[int, int]:
 
 
 def _look_beside(part: WallPart, stretches: Sequence[Stretch], way: Levels, runs: Sequence[_Run]) -> None:
-    """Find openings of a straight wall that a little to the side leave fewer blocks shorter than whole."""
+    """Find openings of a straight wall that a little to the side leave fewer blocks shorter than whole.
+
+    One after the other is moved, first the one that gains most, as long as it gains enough beside those before it.
+    """
     if part.outline:  # of runs with corners each try lays all anew, and their bond has no one start
         return
     (stretch,), (run,) = stretches, runs
-    n_short = _extras(part, runs)[0]
+    there, tried, moved = stretch, run, dict[str, float]()
+    while gains := list(_gains(part, way, there, tried, moved)):
+        _, name, place, there, tried = max(gains, key=lambda gain: gain[0])
+        moved[name] = place
+    if moved:
+        places = [(opening, moved[opening.name]) for opening in stretch.openings if opening.name in moved]
+        run.found.nearer = Nearer(places, _extras(part, [run])[0] - _extras(part, [tried])[0])
+
+
+def _gains(
+    part: WallPart, way: Levels, stretch: Stretch, run: _Run, moved: Mapping[str, float]
+) -> Iterator[tuple[int, str, float, Stretch, _Run]]:
+    """Of each opening not moved yet the nearest place that gains enough blocks: how many, and all of it laid so."""
     for opening in stretch.openings:
-        for place in places_near(part, stretch, opening):
-            moved = opening.model_copy(update={"from_mm": place})
-            openings = tuple(moved if one is opening else one for one in stretch.openings)
-            tried = _lay_runs(part, [replace(stretch, openings=openings)], way)
-            fewer = n_short - _extras(part, tried)[0]
-            if fewer >= FEWER and _is_as_sound(part, way, tried[0].found, run.found):
-                run.found.nearer.append(Nearer(opening, place, fewer))
+        for place in places_near(part, stretch, opening) if opening.name not in moved else ():
+            elsewhere = opening.model_copy(update={"from_mm": place})
+            openings = tuple(elsewhere if one is opening else one for one in stretch.openings)
+            there = replace(stretch, openings=openings)
+            (tried,) = _lay_runs(part, [there], way)
+            fewer = _extras(part, [run])[0] - _extras(part, [tried])[0]
+            if fewer >= FEWER and _is_as_sound(part, way, tried.found, run.found):
+                yield fewer, opening.name, place, there, tried
                 break
 
 

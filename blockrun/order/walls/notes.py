@@ -34,7 +34,7 @@ def notes_of(
         *doubts(part, max(up for one in found for _, up in one.stretch.line)),
         *_heights(part, way, n_sawn),
         *(sentence for one in found for sentence in _joints(part, one)),
-        *(_beside(part, one) for run in found for one in run.nearer),
+        *(_beside(part, run.nearer) for run in found if run.nearer),
         *(sentence for one in found for sentence in opening_notes(part, way, one)),
         *(sentence for one in found for sentence in _shortcomings(part, one)),
         *_seen(found),
@@ -78,10 +78,12 @@ def _joints(part: WallPart, found: Found) -> Iterator[str]:
 
 
 def _beside(part: WallPart, nearer: Nearer) -> str:
-    opening, place, fewer = nearer
-    off = part.said(abs(place - opening.from_mm))
-    there = f"write from: {part.said(place)}, and {fewer} fewer blocks are shorter than whole"
-    return f"{opening.name}: it is {off} off the bond; {there}."
+    """What was tried together is said together: one of several places alone may leave as many short blocks."""
+    names = units.listed([opening.name for opening, _ in nearer.places])
+    off = units.listed([part.said(abs(place - opening.from_mm)) for opening, place in nearer.places])
+    there = units.listed([f"from: {part.said(place)}" for _, place in nearer.places])
+    are = "it is" if len(nearer.places) == 1 else "they are"
+    return f"{names}: {are} {off} off the bond; write {there}, and {nearer.fewer} fewer blocks are shorter than whole."
 
 
 def _shortcomings(part: WallPart, found: Found) -> Iterator[str]:

@@ -18,7 +18,12 @@ from blockrun.yard.journal.events import PersonAway
 from blockrun.yard.now import UNKNOWN, state_of
 from blockrun.yard.replan.batches import Batches, batches_poured
 from blockrun.yard.replan.lost import with_lost
-from blockrun.yard.replan.ordered_still import check_ordered_still, check_parts_still, check_racks_still
+from blockrun.yard.replan.ordered_still import (
+    check_ordered_still,
+    check_parts_still,
+    check_racks_still,
+    left_of_former,
+)
 from blockrun.yard.replan.spares import spares_to_have
 from blockrun.yard.replan.stock_left import stock_left
 from blockrun.yard.replan.turns import turns_begun
@@ -72,7 +77,7 @@ def happened(
         after=after,
         batches=tuple(with_lost(batches, turns, told, plans, site)),
         turns=turns,
-        spares=spares_to_have(order.spares, lines, state),
+        spares=spares_to_have(order.spares, lines, state, left_of_former(turns, lines, plans)),
         found=tuple(_found(state)),
         lost=tuple(sorted(state.lost)),
         away=tuple(sorted(_away(told).items())),

@@ -61,6 +61,33 @@ def check_ordered_still(turns: Iterable[TurnBegun], lines: Iterable[OrderLine], 
         raise BadInput(what, f"Give what is still to be cast a mark of its own. {_todo(other, known)}")
 
 
+def left_of_former(turns: Iterable[TurnBegun], lines: Sequence[OrderLine], plans: Sequence[Kept]) -> set[Kind]:
+    """Marks and mixes that the order keeps for the blocks there are alone, as `check_ordered_still` says to.
+
+    They are of no course, without a day, in just as many as were cast; and some plan before had them in other parts.
+    """
+    there = Counter((block.mark, block.mix) for turn in turns for block in turn.blocks)
+    ordered: Counter[Kind] = Counter()
+    placed: set[Kind] = set()
+    for line in lines:
+        ordered[line.mark, line.mix] += line.count
+        if line.course is not None or line.needed is not None:
+            placed.add((line.mark, line.mix))
+    now, *before = (_parts_of(one) for one in (lines, *(kept.plan.ordered for kept in plans)))
+    return {
+        kind
+        for kind in now.keys() - placed
+        if ordered[kind] == there[kind] and any(one.get(kind, now[kind]) != now[kind] for one in before)
+    }
+
+
+def _parts_of(lines: Iterable[OrderLine]) -> dict[Kind, set[str]]:
+    found: dict[Kind, set[str]] = {}
+    for line in lines:
+        found.setdefault((line.mark, line.mix), set()).add(line.part)
+    return found
+
+
 def check_parts_still(laid: Mapping[tuple[str, int], Pile], lines: Iterable[OrderLine]) -> None:
     """Refuse an order without parts, or courses of them, in which blocks were laid: they would be there for others.
 

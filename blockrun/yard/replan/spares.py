@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.yard.losses import lost_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Container, Iterable
     from decimal import Decimal
 
     from blockrun.order import OrderLine
@@ -35,7 +35,9 @@ def share_expected(lost: Seen | None, asked: float) -> float:
     return max(asked, (held + asked * ASKED_WEIGHS) / (of + ASKED_WEIGHS))
 
 
-def spares_to_have(spares: Decimal, lines: Iterable[OrderLine], state: State) -> tuple[Some, ...]:
+def spares_to_have(
+    spares: Decimal, lines: Iterable[OrderLine], state: State, left: Container[Kind] = ()
+) -> tuple[Some, ...]:
     """Spares of each mark and mix that are to be had in the end, beyond all that is ordered.
 
     Those asked for less those that were lost, for that is what they are there for; and no fewer than are to be expected
@@ -45,6 +47,7 @@ def spares_to_have(spares: Decimal, lines: Iterable[OrderLine], state: State) ->
     ----------
     spares, lines : the share and the blocks that the order asks for.
     state : where every block is.
+    left : marks and mixes kept in the order for the blocks there are alone: none is to be cast, and so no spare.
     """
     share = share_expected(lost_of(state, float(spares)), float(spares))
     ordered: Counter[Kind] = Counter()
@@ -53,6 +56,8 @@ def spares_to_have(spares: Decimal, lines: Iterable[OrderLine], state: State) ->
     safe, lost = _safe(state), _lost(state)
     told = []
     for kind, count in sorted(ordered.items()):
+        if kind in left:
+            continue
         asked = math.ceil(spares * count) - lost[kind]
         at_risk = max(0, count - safe[kind])
         more = max(asked, math.ceil(share * at_risk - _ROUNDING))

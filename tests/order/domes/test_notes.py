@@ -7,6 +7,7 @@ import re
 
 import pytest
 
+from blockrun import units
 from blockrun.order.domes import lay_dome
 from blockrun.order.domes.cautions import HOLD, MAY_PULL, PULLS, PUSHES, on_cards
 from tests.order.domes.made import dome, mould, shell
@@ -203,6 +204,49 @@ def test_a_dome_of_blocks_measured_in_inches_is_told_in_inches(width, moulds, ch
     assert not told(" mm", layout)
 
 
+@pytest.mark.parametrize(
+    ("width", "thick", "course", "profile"),
+    [
+        ("4 ft", "8 in", "8 in", {}),
+        ("8 ft", "8 in", "8 in", {}),
+        ("2.4 m", "200 mm", "300 mm", {}),
+        ("2.4 m", "200 mm", "300 mm", {"profile": "pointed", "rise": "1.5 m"}),
+    ],
+)
+def test_where_leaning_beds_are_higher_than_the_cavity_either_advice_lays_them_level(width, thick, course, profile):
+    """Both values are the least and the most that will do, to what a tape tells."""
+    joint = "3/8 in" if "ft" in width else "10 mm"
+    sizes = {"inside_diameter": width, "thickness": thick, "joint": joint, "stem": None, **profile}
+
+    def laid(course, joint_most=None):
+        return lay_dome(
+            shell(**sizes, course=course, joint_most=joint_most), [mould(f"600 x {_mm(course)} x {_mm(thick)} mm")]
+        )
+
+    (note,) = told("over the cavity's", laid(course))
+    most, lower = re.search(r"joint_most: ([^,]+), or a course of up to (.+) and moulds as high", note).groups()
+    unit, step = most.split()[1], 1 / 16 if "in" in most else 1
+    for other in (laid(course, most), laid(lower)):
+        assert not told("over the cavity's", other)
+        assert not told("No cavity", other)
+    assert told("over the cavity's", laid(course, f"{float(most.split()[0]) - step} {unit}"))
+
+
+def _mm(length):
+    return round(units.read(length, "length").value, 4)
+
+
+TIGHT = {"inside_diameter": "1.6 m", "thickness": "150 mm", "course": "250 mm", "block_length": "300 mm"}
+
+
+def test_only_courses_that_are_cut_are_said_to_be_cut():
+    """A straight block of 250 mm spans more of a curve of 0.8 m radius than its height, and is whole all the same."""
+    layout = lay_dome(shell(**TIGHT, stem=None))
+    assert told("Course 5 is cut to 92.8 mm high to suit the crown.", layout)
+    assert [round(ring.height_mm) for ring in layout.courses][:4] == [250] * 4
+    assert not any("mm high" in block.cut for block in layout.blocks if block.course < 5)
+
+
 def test_courses_cut_to_suit_the_crown_are_said_as_runs_of_courses_are():
-    (note,) = told("to suit the crown", lay_dome(shell(inside_diameter="2 m", course="360 mm")))
-    assert note.startswith("Courses 5 to 8 are cut to ")
+    (note,) = told("to suit the crown", lay_dome(shell(inside_diameter="2.2 m")))
+    assert note.startswith("Courses 9 and 10 are cut to ")

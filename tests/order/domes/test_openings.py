@@ -6,10 +6,13 @@ import math
 
 import pytest
 
+from blockrun.order.domes import lay_dome
+from blockrun.order.domes.clip import narrowest
 from blockrun.order.domes.frame import Course
-from blockrun.order.domes.openings import meets, piece
+from blockrun.order.domes.openings import cuts_into, meets, piece, taken
 from blockrun.order.domes.part import DomeOpening
 from blockrun.order.shape import Shape
+from tests.order.domes.made import dome
 
 BLOCK = Shape(400, 300, 200)
 COURSE = Course(1, (2000.0, 1000.0), (2000.0, 1300.0), 0.0, 200.0, 300.0, 300.0, (3000.0, 2700.0))
@@ -77,10 +80,22 @@ def test_an_opening_that_just_touches_cuts_nothing():
 
 
 def test_a_nub_that_stands_into_an_opening_is_sawn_off_however_little_of_the_block_it_is():
-    """20 x 20 mm of 400 x 300 mm are a third of a hundredth, and keep a frame out; 14 mm are packed out."""
+    """20 x 4 mm of 400 x 300 mm are a fifteenth of a hundredth, and keep out what fits the clear size; 2 mm do not."""
     assert cut(width=20, sill=1280).cut == "saw 20 x 20 mm (inside) out of the top edge"
-    assert cut(width=14, sill=1280).cut == ""
-    assert cut(width=30, sill=1286).cut == ""
+    assert cut(width=4, sill=1280).cut == "saw 4 x 20 mm (inside) out of the top edge"
+    assert cut(width=20, sill=1296).cut == "saw 20 x 4 mm (inside) out of the top edge"
+    assert cut(width=2, sill=1280).cut == ""
+
+
+@pytest.mark.parametrize("width", ["0.8 m", "0.9 m", "1 m"])
+def test_blocks_beside_a_door_leave_it_as_clear_as_it_is_asked_for(width):
+    door = {"name": "door", "width": width, "height": "2 m", "at": "40 deg"}
+    part = dome(openings=[door])
+    for spot in lay_dome(part).spots:
+        if not cuts_into(spot.course, spot.shape, spot.middle_rad, part.openings[0]):
+            for depth in (0.0, 100.0, 200.0):
+                stands_in = taken(spot.course, spot.shape, depth, spot.middle_rad, part.openings[0])
+                assert not stands_in or narrowest(stands_in) <= 3
 
 
 def test_an_opening_is_met_at_its_levels_only():

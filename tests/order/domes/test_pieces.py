@@ -66,6 +66,12 @@ def test_two_blocks_share_the_room_of_one_and_of_a_piece_that_would_be_too_short
         assert 150 <= float(block.cut.split()[2]) < block.shape.length_mm
 
 
+@pytest.mark.parametrize("width", [950, 1050, 1250])
+def test_a_block_that_would_lose_no_more_than_a_nub_shares_its_room_and_no_gap_is_left(width):
+    door = {"name": "door", "width": f"{width} mm", "height": "2.0 m"}
+    assert not any("gap" in note for note in lay_dome(dome(openings=[door])).notes)
+
+
 def test_blocks_of_a_ring_do_not_overlap():
     for width in (800, 835, 870, 905, 940):
         blocks = beside(width, 7.0, "long").blocks

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
 import pytest
 
@@ -79,6 +80,38 @@ def test_a_place_where_a_short_bearing_grows_is_told(width_mm: float) -> None:
     low = [door.model_copy(update={"height_mm": 900}) for door in doors]
     part = wall(length_mm=6580, height_mm=2143, block=(500, 250, 150), openings=tuple(low))
     assert [note for note in lay_wall(part).notes if note.startswith("a: it is 10 mm off the bond; write from: 500 mm")]
+
+
+def n_short(layout: WallLayout) -> int:
+    return sum(block.shape.length_mm < 600 for block in layout.blocks)
+
+
+@pytest.mark.parametrize(
+    ("doors", "high", "bond", "told"),
+    [
+        (((640, 1200), (2430, 610)), 2170, "third", 1),
+        (((615, 1220), (2445, 1010)), 900, "third", 1),
+        (((1215, 920), (2740, 600)), 1240, "half", 1),
+        (((1215, 605), (2435, 610)), 1240, "half", 2),
+    ],
+)
+def test_all_places_that_are_told_are_tried_together(
+    doors: Sequence[tuple[float, float]], high: float, bond: str, told: int
+) -> None:
+    """Of the first three each place alone leaves fewer short blocks, and both together hardly any fewer, or more."""
+    a, b = (
+        hole(name=name, from_mm=at, width_mm=wide, height_mm=high) for name, (at, wide) in zip("ab", doors, strict=True)
+    )
+    before = lay_wall(wall(bond=bond, openings=(a, b)))
+    (note,) = [note for note in before.notes if "off the bond" in note]
+    names, places = note.partition(":")[0].split(" and "), re.findall(r"from: ([\d.]+) mm", note)
+    assert len(names) == len(places) == told
+    there = dict(zip(names, map(float, places), strict=True))
+    moved = tuple(one.model_copy(update={"from_mm": there.get(one.name, one.from_mm)}) for one in (a, b))
+    after = lay_wall(wall(bond=bond, openings=moved))
+    fewer = re.findall(r"(\d+) fewer", note)
+    assert fewer == [f"{n_short(before) - n_short(after)}"]
+    assert not any("off the bond" in note for note in after.notes)
 
 
 def vented_gable(**changes: float) -> WallLayout:

@@ -459,31 +459,3 @@ def test_a_thumb_stands_before_the_strip_it_goes_first_at(small_plan: Plan) -> N
     thumb, strip = (next(row for row in rows if row.verb == verb) for verb in ("Thumb", "Strip"))
     assert rows.index(thumb) < rows.index(strip)
     assert ("PRESS A THUMB FIRST", "gang-2/01") in [(limit.said, limit.of) for limit in strip.limits]
-
-
-def busy(plan: Plan, times: int, what: str) -> list[Page]:
-    """The pages of the first day on which moulds are lifted, had it so many times the rows or the moulds."""
-    asked = Asked(plan)
-    sheets = (sheet for day in asked.days for sheet in day_pages(asked, day))
-    sheet = next(
-        one for one in sheets if "kg wet" in str(one.data).replace("\u00a0", " ") and one.data["days"][0]["moulds"]
-    )
-    (day,) = sheet.data["days"]
-    return read_back(
-        print_sheets(HEAD, [Sheet("day_page", {**sheet.data, "days": [{**day, what: day[what] * times}]})])
-    )
-
-
-def test_who_lifts_and_how_is_never_small_however_much_is_done(demo_plan: Plan) -> None:
-    for times in (1, 2, 4):
-        lifted = [page for page in busy(demo_plan, times, "rows") if "kg wet" in page.words]
-        assert lifted
-        assert min(size for page in lifted for size in page.sizes_of("kg wet")) >= 8.49
-
-
-@pytest.mark.parametrize("times", range(2, 9))
-def test_tomorrow_does_not_stand_alone_on_a_page(demo_plan: Plan, times: int) -> None:
-    (page,) = (page for page in busy(demo_plan, times, "moulds") if "Tomorrow" in page.words)
-    assert "do in this order" in page.words or re.search(
-        r"gang-4/\d\d|ring-5/\d\d|tray-3/\d\d", page.words.partition("Tomorrow")[0]
-    )

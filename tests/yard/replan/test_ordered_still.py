@@ -11,7 +11,13 @@ from blockrun.errors import BadInput
 from blockrun.yard.now import Lot, Pile, state_of
 from blockrun.yard.replan.happened import happened
 from blockrun.yard.replan.kept import Kept
-from blockrun.yard.replan.ordered_still import check_ordered_still, check_parts_still, check_racks_still
+from blockrun.yard.replan.ordered_still import (
+    check_ordered_still,
+    check_parts_still,
+    check_racks_still,
+    left_of_former,
+)
+from blockrun.yard.replan.spares import spares_to_have
 from tests.yard.replan.begun import WED, begun, marks
 from tests.yard.replan.went import went
 
@@ -79,3 +85,20 @@ def test_a_site_without_a_rack_on_which_blocks_lie_is_refused(small_kept: Kept) 
     others = site.model_copy(update={"racks": (east.model_copy(update={"name": "north"}),)})
     with pytest.raises(BadInput, match=f"{count} blocks lie on rack east, and the site has no rack of that name"):
         happened([small_kept], told, WED, 2, 1, (others, small_kept.plan.order))
+
+
+def test_blocks_left_in_the_order_for_a_part_that_went_ask_for_no_spare(small_kept: Kept) -> None:
+    """Some of each mark are cast by then; what there is of one is all that is ordered of it, as the refusal says."""
+    before = begun(small_kept)
+    there, order = marks(before)["thin"], small_kept.plan.order
+    line = next(line for line in small_kept.plan.ordered if line.mark == "thin")
+    asked = {mark for mark, _, _ in before.spares}
+    assert "thin" in asked
+    lines = [one for one in small_kept.plan.ordered if one.mark != "thin"]
+    left = replace(line, part="left", course=None, needed=None, count=there)
+    kinds = left_of_former(before.turns, [*lines, left], [small_kept])
+    assert kinds == {("thin", "light")}
+    state = state_of(went(small_kept.as_planned, WED))
+    spares = spares_to_have(order.spares, [*lines, left], state, kinds)
+    assert {mark for mark, _, _ in spares} == asked - {"thin"}
+    assert left_of_former(before.turns, small_kept.plan.ordered, [small_kept]) == set()
