@@ -1,10 +1,11 @@
-"""Whether a day lets a batch be poured: the air it will stand in, cement, foaming agent."""
+"""Whether a day lets a batch be poured: the air it will stand in, the heat of its hour, cement, foaming agent."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from blockrun.units import MINUTES_A_DAY
+from blockrun.yard.ripening import COLDER, USUAL
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -23,6 +24,7 @@ class Conditions:
         self._run = run
         self._day = day
         self._cold_until = run.luck.snap_ends[day.number]
+        self._hot = day.hot[COLDER if run.luck.cold[day.number] else USUAL]
 
     def warm_enough(self, kinds: Iterable[int], poured: int) -> bool:
         """Whether no day that is known falls under ``least_air`` until moulds poured then can be stripped."""
@@ -33,6 +35,10 @@ class Conditions:
             setting.lowest_c[day] - (setting.colder_c if day <= self._cold_until else 0.0) >= setting.least_c
             for day in range(today, last + 1)
         )
+
+    def too_hot(self, load: Load) -> int:
+        """Minutes, as bits, at which its foam may not go in: it would set before it is poured."""
+        return 0 if load.hardy else self._hot.get(load.from_foam, 0)
 
     def has(self, load: Load) -> bool:
         """Whether cement and agent for it are there; if not, more is bought."""

@@ -226,7 +226,8 @@ class Pouring:
         if load is None or not self._conditions.has(load):
             return None
         free = max(place.turn.free for place in places) - self._work.midnight - load.to_pour
-        return self._work.board.find_batch(load, max(at, free), self._work.day.last_foam)
+        hot = self._conditions.too_hot(load)
+        return self._work.board.find_batch(load, max(at, free), self._work.day.last_foam, hot)
 
     def _pour(self, load: Load, start: int, places: Sequence[Place], *, flat: bool) -> None:
         """Use up what a batch takes, and fill the moulds, unless it is flat."""
