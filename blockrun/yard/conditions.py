@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from blockrun.units import MINUTES_A_DAY
+from blockrun.yard.board import Board
 from blockrun.yard.ripening import COLDER, USUAL
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Iterable, Iterator, Sequence
 
     from blockrun.yard.run import Run
     from blockrun.yard.setting import Day, Load
@@ -39,6 +40,22 @@ class Conditions:
     def too_hot(self, load: Load) -> int:
         """Minutes, as bits, at which its foam may not go in: it would set before it is poured."""
         return 0 if load.hardy else self._hot.get(load.from_foam, 0)
+
+    def largest(self, sizes: Sequence[Load]) -> Iterator[Load]:
+        """The largest size of batch; then smaller ones, each the largest that heat leaves more minutes for."""
+        hot = None
+        for load in reversed(sizes):
+            if self.too_hot(load) != hot:
+                hot = self.too_hot(load)
+                yield load
+
+    def only_smaller(self, load: Load, sizes: Sequence[Load]) -> bool:
+        """Whether it is at all hours too hot for a size of batch, and not so for the smallest."""
+        return bool(self.too_hot(load)) and not self._fits(load) and self._fits(sizes[0])
+
+    def _fits(self, load: Load) -> bool:
+        board = Board(self._run.setting.windows, self._day.people, load.mixer + 1)
+        return board.find_batch(load, 0, self._day.last_foam, self.too_hot(load)) is not None
 
     def has(self, load: Load) -> bool:
         """Whether cement and agent for it are there; if not, more is bought."""

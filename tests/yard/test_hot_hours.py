@@ -13,12 +13,15 @@ import pytest
 from blockrun.planner.make import make_plan
 from blockrun.planner.plan import Plan
 from blockrun.planner.risk.rates import Rates
-from blockrun.site import Site, Sky, Weather
+from blockrun.site import FoamGenerator, Site, Sky, Weather
 from blockrun.site.weather import TypicalYear
 from blockrun.units import MINUTES_A_DAY
 from blockrun.yard.given import setting_of
 from blockrun.yard.setting import Setting
 from tests.yard.rules import Told, breaches, told
+
+SLOW = FoamGenerator(rate_l_min=10.0, foam_density_kg_m3=95.0, agent_dilution=(1.0, 40.0))
+"""With it big batches take longer than 34 degC leaves of 26 min, and small ones do not."""
 
 
 def in_air(plan: Plan, *days: tuple[float, float], **changes: object) -> Site:
@@ -95,3 +98,26 @@ def test_where_no_hour_of_a_year_is_cool_enough_runs_pour_as_planned(
     harmed = told(plan, setting, harsh, 1, 0).outcome
     assert harmed.struck
     assert harmed.never == 0
+
+
+@pytest.mark.parametrize("n_moulds", [2, 6])
+def test_what_is_left_of_a_day_goes_into_smaller_batches_where_heat_allows_no_big_ones(
+    small_plan: Plan, none: Rates, n_moulds: int
+) -> None:
+    """Planned for a first day at 20 degC, which nobody comes on, with 40 degC at all hours of the year after it.
+
+    With moulds for all that is left at once it is still poured in as many batches as the heat asks for.
+    """
+    days = [Sky(air_c=(40.0,) * 25)] * 365
+    days[small_plan.site.calendar.start.timetuple().tm_yday - 1] = Sky(air_c=(20.0,) * 25)
+    weather = Weather.of_typical(TypicalYear("Fenby", tuple(days)))
+    site = in_air(small_plan, pour_life_min=26.0, foam_generator=SLOW, weather=weather)
+    setting = setting_of(plan := make_plan(site, small_plan.order, rounds=1), none)
+    (big,) = {batch.load.bags for batch in setting.batches if batch.day == 0}
+    assert all(batch.load.bags < big for batch in setting.batches if batch.day > 0)
+    kinds = (replace(setting.kinds[0], count=n_moulds), *setting.kinds[1:])
+    evening = replace(setting.before, opens=MINUTES_A_DAY - 60)
+    played = told(plan, replace(setting, before=evening, kinds=kinds), none, 0, 0)
+    assert played.outcome.never == 0
+    assert max(event.load.bags for event in played.events if event.load) < big
+    assert breaches(played) == []
