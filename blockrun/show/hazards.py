@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+import numpy as np
+
 from blockrun.cure.hazards import DRYING_KG_M2_H, Hazards, hazards
-from blockrun.cure.pour_life import OUR_CHOICE, holds_up_to_c, pour_life_of
+from blockrun.cure.pour_life import OUR_CHOICE, holds_up_to_c, pour_life_of, pour_lives
+from blockrun.files.day_names import clock
 from blockrun.show.chores import chores_now, wets
 from blockrun.show.covering import covered, setting
 from blockrun.show.day import Job
@@ -14,6 +17,8 @@ from blockrun.show.page import glued
 from blockrun.units import listed, show, show_degrees, show_time
 
 if TYPE_CHECKING:
+    from datetime import date
+
     from blockrun.show.day import Day
     from blockrun.site import DayWeather, Site
 
@@ -49,6 +54,32 @@ def hazards_said(
             *(_dry(found, site, may) if may or not pours else ()),
         )
     )
+
+
+def hazards_by_hour(day: date, site: Site, pours: bool) -> tuple[str, ...]:
+    """The same of a day without a plan, with the hours at which not even the quickest batch is poured in time."""
+    hours = _no_foam(day, site) if pours else ()
+    return (*hazards_said(site.weather.day(day), site, pours), *hours)
+
+
+def _no_foam(day: date, site: Site) -> Iterator[str]:
+    lives, calendar = pour_lives(site, day), site.calendar
+    if lives is None:
+        return
+    opens, last = calendar.windows[0][0], calendar.last_foam_min
+    short = lives[opens : last + 1] < _quickest_min(site)
+    edges = opens + np.flatnonzero(np.diff(short, prepend=False, append=False))
+    hours = [
+        f"from {clock(first)} {f'to {clock(end)}' if end <= last else 'on'}"
+        for first, end in edges.reshape(-1, 2).tolist()
+    ]
+    if hours:
+        yield f"HEAT: no foam {listed(hours)}, for not even the quickest batch is poured then before it sets."
+
+
+def _quickest_min(site: Site) -> int:
+    """Minutes from the foam to the last cavity at the least, of any batch."""
+    return min(mixer.foam_time_min + mixer.pour_time_min for mixer in site.mixers)
 
 
 def hazards_of(day: Day, site: Site) -> tuple[str, ...]:
@@ -148,7 +179,7 @@ def _pour_life(celsius: float, site: Site) -> str:
     if life.hot_c is None:
         return f"the pour life holds up to {_degrees(holds_up_to_c(site), site)}"
     usual, short = (glued(show_time(round(minutes))) for minutes in (site.pour_life_min, life.minutes))
-    takes_min = min(mixer.foam_time_min + mixer.pour_time_min for mixer in site.mixers)
+    takes_min = _quickest_min(site)
     said = (
         f"at the hottest the mix keeps {short}, not {usual} ({OUR_CHOICE}); the limit of a pour counts it, "
         "by the hour of each batch"

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.files.day_names import MONTHS, WEEKDAYS, clock, day_name, full_day_name
 from blockrun.planner.frozen import BEFORE_STRIP
 from blockrun.show.cautions import SHORT
-from blockrun.show.hazards import hazards_said
+from blockrun.show.hazards import hazards_by_hour
 from blockrun.show.head import air_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.site import Strength
@@ -51,9 +51,7 @@ def times_text(site: Site, times: YardTimes, width: int) -> Text:
 
 def _write_weather(page: Page, site: Site, times: YardTimes) -> None:
     """What the weather of each day asks for, once for all moulds."""
-    asks = [
-        (day, said) for day, pours in days_told(times) if (said := hazards_said(site.weather.day(day), site, pours))
-    ]
+    asks = [(day, said) for day, pours in days_told(times) if (said := hazards_by_hour(day, site, pours))]
     if not asks:
         return
     page.blank()
