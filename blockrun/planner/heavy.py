@@ -30,10 +30,8 @@ class TooHeavy:
 
     Parameters
     ----------
-    name : a mark, or a kind of mould.
     mass_kg : as poured; of a mould with all its cavities full.
     people : how many may lift it so, or None where even three may not.
-    full_mould : whether it is a mould.
     """
 
     name: str
@@ -53,8 +51,6 @@ def too_heavy(site: Site, lines: Iterable[OrderLine], mixes: Mapping[str, Propor
     Parameters
     ----------
     site : how blocks are lifted, and its moulds; a mould without bases is looked at where its mass is told.
-    lines : blocks to be cast.
-    mixes : their mixes, by name.
 
     Returns
     -------
@@ -87,7 +83,6 @@ def heavy_said(heavy: Sequence[TooHeavy], site: Site, most: int | None = None) -
 
     Parameters
     ----------
-    heavy : from :func:`too_heavy`.
     site : it is lifted there, and results print in its units.
     most : marks to name, the heaviest; all unless told.
 

@@ -32,7 +32,6 @@ def saw_numbers(layouts: Iterable[Layout], begun: Begun | None) -> dict[Layout, 
     Parameters
     ----------
     layouts : in the order in which they are cast.
-    begun : what had happened, of a plan that was made anew.
     """
     before = {layout_of(one.kind, one.blocks): one.number for one in (begun.saw_plans if begun else ())}
     found: dict[Layout, int] = {}

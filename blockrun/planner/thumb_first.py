@@ -43,7 +43,6 @@ def thumb_first(plan: Plan, thumbs: Thumbs | None) -> Iterator[ThumbFirst]:
 
     Parameters
     ----------
-    plan : as the audit passes it.
     thumbs : what thumbs pressed into what still stands say of it.
     """
     begun = {(told.mould, told.turn): told for told in plan.begun.turns} if plan.begun else {}

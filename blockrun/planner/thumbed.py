@@ -32,7 +32,6 @@ class Thumbed:
 
     Attributes
     ----------
-    tests : of this turn, by time.
     iced : those of them that leave no mark in air that freezes: they tell nothing.
     counted : those others that no softer one gainsays; see `blockrun.cure.thumb`.
     froze : whether the air froze at any minute from the pour to the last test.

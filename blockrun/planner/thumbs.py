@@ -44,7 +44,6 @@ class Thumbs:
 
     Parameters
     ----------
-    plan : as the audit passes it.
     tests : all that were kept. Those of other plans, which the folder held before, move nothing here: they are of other
         batches, another mix or another pour.
     """

@@ -86,7 +86,6 @@ def apart_of(blocks: Iterable[tuple[int, str, Place]], apart: Container[int]) ->
     Parameters
     ----------
     blocks : the batch of each, what it is called, and what it is cast in.
-    apart : batches outside their cards.
     """
     every: Counter[str] = Counter()
     of: dict[int, Counter[str]] = {}

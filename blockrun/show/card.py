@@ -32,7 +32,6 @@ def cards_text(site: Site, order: HasMixes, width: int) -> Text:
     Parameters
     ----------
     site, order : as they were read; of the order, its mixes are enough.
-    width : characters a line.
 
     Returns
     -------

@@ -50,14 +50,7 @@ def causes_told(found: Sequence[Cause]) -> list[Cause]:
 
 
 def cause_said(cause: Cause, card: Card, site: Site) -> str:
-    """Put a cause into words: what, and the figures behind it.
-
-    Parameters
-    ----------
-    cause : what may have gone wrong.
-    card : of the batch.
-    site : its units and buckets.
-    """
+    """Put a cause into words: what, and the figures behind it."""
     said = f"{cause.why.value}: {_WORDS[cause.why](cause, card, site)}"
     return f"{said} {PRACTICE_MARK}" if cause.is_practice else said
 

@@ -61,7 +61,6 @@ def charted(file: Path, units: str) -> Charts:
     Parameters
     ----------
     file : as :func:`blockrun.mix.records.read_records` takes it.
-    units : ``SI`` or ``US``, to print in.
 
     Raises
     ------
@@ -76,8 +75,6 @@ def charts_of(records: Sequence[Record], units: str, file: Path | None = None) -
     Parameters
     ----------
     records : in the order they were mixed.
-    units : ``SI`` or ``US``, to print in.
-    file : they are from, for the message.
 
     Raises
     ------

@@ -55,7 +55,6 @@ def check_text(places: Sequence[Path], typed: Typed, width: int) -> Text:
         ``mixer`` where there are several.
     typed : the options, as :func:`blockrun.mix.typed.read_seen` and :func:`~blockrun.mix.typed.read_tolerances` take
         them.
-    width : characters a line.
 
     Raises
     ------

@@ -85,12 +85,7 @@ class _Days(NamedTuple):
 
 
 def course_rows(plan: Plan, apart: Container[int] = ()) -> list[CourseRow]:
-    """All blocks of a plan, part by part in the order of its file, course by course, spares last.
-
-    Parameters
-    ----------
-    apart : batches outside their cards.
-    """
+    """All blocks of a plan, part by part in the order of its file, course by course, spares last."""
     lines = plan.ordered
     told: dict[_Place, list[OrderLine]] = defaultdict(list)
     for line in lines:

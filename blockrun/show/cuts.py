@@ -93,8 +93,6 @@ def saw_up(slab: Piece, kerf_mm: float, blocks: Sequence[Piece]) -> SawnUp | Non
 
     Parameters
     ----------
-    slab : all of it.
-    kerf_mm : width of a cut.
     blocks : that lie in it, at least one; each cut leaves all of them whole.
 
     Returns

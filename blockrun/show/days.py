@@ -69,12 +69,9 @@ def days_text(
 
     Parameters
     ----------
-    plan : a whole plan.
-    width : characters a line.
     first, last : days, both included; the whole plan when left out.
     warnings : said before all else.
     thumbs : what thumbs pressed into its moulds make later is told, too.
-    apart : batches outside their cards, not to be laid.
 
     Returns
     -------

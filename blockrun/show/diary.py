@@ -50,7 +50,6 @@ class Diary:
 
     Parameters
     ----------
-    plan : as the audit passes it.
     thumbs : what thumbs pressed into its moulds say; later and sooner strips are told, and what to press again.
     apart : batches outside their cards: none of their blocks is ready to lay.
     """

@@ -16,14 +16,7 @@ if TYPE_CHECKING:
 
 
 def findings_text(findings: Sequence[Finding], n_rules: int, width: int) -> Text:
-    """List the findings of an audit, a line each.
-
-    Parameters
-    ----------
-    findings : what the audit returned.
-    n_rules : rules it looked at.
-    width : characters a line.
-    """
+    """List the findings of an audit, a line each."""
     page = Page(width)
     if not findings:
         page.line(f"Nothing is wrong with this plan: it passes all {counted(n_rules, 'check')}.")

@@ -32,9 +32,7 @@ def held_text(held: Held, late: int, width: int, told: Container[Course] = (), u
 
     Parameters
     ----------
-    held : of a plan.
     late : its block-days late.
-    width : characters a line.
     told : courses that are said to be late already, each by its part, number and the day it is needed.
     """
     page = Page(width, units)

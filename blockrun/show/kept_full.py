@@ -20,7 +20,6 @@ class KeptFull:
 
     Parameters
     ----------
-    plan : as the audit passes it.
     tasks : those of it that are still to be done.
     old_enough : since when the blocks of a strip are.
     """

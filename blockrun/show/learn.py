@@ -21,13 +21,7 @@ _NUMBERED: Final = 7
 
 
 def lessons_text(lessons: Lessons, width: int) -> Text:
-    """Write all that was looked at.
-
-    Parameters
-    ----------
-    lessons : what the journal tells.
-    width : characters a line.
-    """
+    """Write all that was looked at."""
     page = Page(width)
     page.line((f"Learnt from {counted(lessons.entries, 'entry', 'entries')}", HEADING))
     for finding in lessons.findings:
@@ -45,7 +39,6 @@ def files_text(files: Sequence[FileNow], hint: str, width: int) -> Text:
     ----------
     files : with what is proposed in them.
     hint : the command that writes them; empty where they are written, or there is nothing to write.
-    width : characters a line.
     """
     page = Page(width)
     for file in files:

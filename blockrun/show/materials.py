@@ -32,7 +32,6 @@ def materials_text(plan: Plan, width: int, changed: Sequence[str] = ()) -> Text:
 
     Parameters
     ----------
-    plan : a whole plan.
     width : characters a line; where a table of the days fits it is one, else each day is a sentence.
     changed : sentences on what of the plan was changed since it was saved.
 

@@ -57,12 +57,7 @@ def days_of(materials: Sequence[Material]) -> list[date]:
 
 
 class MaterialsSaid:
-    """What is to be said of the materials of a plan.
-
-    Parameters
-    ----------
-    plan : a whole plan.
-    """
+    """What is to be said of the materials of a plan."""
 
     def __init__(self, plan: Plan) -> None:
         self.plan, self.units = plan, plan.site.units

@@ -40,13 +40,7 @@ COURSES_SHOWN: Final = 6
 
 
 def morning_text(morning: Morning, width: int) -> Text:
-    """Write what can be done at a moment.
-
-    Parameters
-    ----------
-    morning : the moment, and what can be done.
-    width : characters a line.
-    """
+    """Write what can be done at a moment."""
     page = Page(width, morning.units)
     page.line((f"Ready {moment_name(morning.at)}", HEADING))
     page.section("Strip", _strips(morning))

@@ -26,13 +26,7 @@ _SPECK_L: Final = 1e-6
 
 
 class NextPour:
-    """What is poured after a day on which nothing is.
-
-    Parameters
-    ----------
-    plan : as the audit passes it.
-    occupied : its moulds.
-    """
+    """What is poured after a day on which nothing is."""
 
     def __init__(self, plan: Plan, occupied: Occupied) -> None:
         self._plan, self._site, self._occupied = plan, plan.site, occupied

@@ -17,12 +17,7 @@ Span = tuple[datetime, datetime]
 
 
 class Occupied:
-    """What is taken when.
-
-    Parameters
-    ----------
-    plan : as the audit passes it.
-    """
+    """What is taken when."""
 
     def __init__(self, plan: Plan) -> None:
         self.site = plan.site

@@ -29,12 +29,7 @@ NOTHING_STANDS: Final = Overnight()
 
 
 def nights_of(casts: pd.DataFrame) -> dict[date, Overnight]:
-    """What stands in each night, by the day before it; no night in which nothing does.
-
-    Parameters
-    ----------
-    casts : rows of a plan's casts.
-    """
+    """What stands in each night, by the day before it; no night in which nothing does."""
     in_moulds = _nights(casts["poured"], casts["strip"])
     on_racks = _nights(casts["rack_from"], casts["rack_to"])
     on_stack = _nights(casts["rack_to"], casts["ready"])

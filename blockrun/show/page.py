@@ -78,13 +78,7 @@ class Page:
             self._lines.append(whole)
 
     def verbatim(self, words: str, label: str, indent: int) -> None:
-        """Write words to copy, such as a path: where they do not fit behind their label, uncut on a line of their own.
-
-        Parameters
-        ----------
-        words : written as they are.
-        label, indent : as for :meth:`line`.
-        """
+        """Write words to copy, such as a path; where they do not fit behind their label, uncut on their own line."""
         if len(words) <= self.width - indent:
             self.line(glued(words), label=label, indent=indent)
         else:

@@ -31,12 +31,7 @@ TRACE: Final = 0.01
 
 
 class Pauses:
-    """Working days from the first of the plan to its last pour on which nothing is poured.
-
-    Parameters
-    ----------
-    plan : as the audit passes it.
-    """
+    """Working days from the first of the plan to its last pour on which nothing is poured."""
 
     def __init__(self, plan: Plan) -> None:
         self.site = plan.site

@@ -19,7 +19,6 @@ def recorded_text(said: Sequence[tuple[int, str]], warnings: Iterable[str], widt
     ----------
     said : numbers of entries, and a sentence of each.
     warnings : of other entries that cannot have been now.
-    width : characters a line.
     known : it was there before.
     """
     page = Page(width)

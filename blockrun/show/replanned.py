@@ -35,8 +35,6 @@ def replanned_text(told: Replanned, width: int, saved_in: str, *, tried: bool = 
 
     Parameters
     ----------
-    told : the plan and the one before.
-    width : characters a line.
     saved_in : its folder, as a user would type it.
     tried : it was not saved.
     """

@@ -42,13 +42,7 @@ _NOT: Final = (
 
 
 def risk_text(risk: Risk, width: int) -> Text:
-    """Write what many runs of a plan told.
-
-    Parameters
-    ----------
-    risk : what was counted.
-    width : characters a line.
-    """
+    """Write what many runs of a plan told."""
     page = Page(width, risk.plan.site.units)
     runs = f"{risk.runs:,} run{'s' * (risk.runs != 1)}"
     page.line((f"{risk.plan.order.name}: {runs} of this plan, things going wrong by chance", HEADING))

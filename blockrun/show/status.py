@@ -36,9 +36,6 @@ def status_text(progress: Progress, units: str, width: int, again: str, day: str
 
     Parameters
     ----------
-    progress : the moment, and all there is to say of it.
-    units : ``SI`` or ``US``, to print in.
-    width : characters a line.
     again : the command that plans the rest anew.
     day : the command that asks about each thing of a day.
     """

@@ -51,8 +51,6 @@ def summary_text(plan: Plan, width: int, saved_in: str, takeoff: str = "") -> Te
 
     Parameters
     ----------
-    plan : a whole plan.
-    width : characters a line.
     saved_in : where it lies, as a user would type it.
     takeoff : the command that shows what is to be known of its walls and domes.
 

@@ -54,7 +54,6 @@ def takeoff_list(order: Order, site: Site | None = None) -> str:
 
     Parameters
     ----------
-    order : as it was read.
     site : where the blocks are cast; dates the courses of parts and adds the masses as poured.
     """
     return as_csv(_rows(order, site))
@@ -85,9 +84,6 @@ def takeoff_text(
 
     Parameters
     ----------
-    order : as it was read.
-    width : characters a line.
-    units : ``SI`` or ``US``.
     site : where they are cast; what its moulds can cast decides how the blocks of a dome are made.
     sawing : saw plans settled for it, where the site saws slabs.
 

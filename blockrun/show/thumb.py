@@ -51,9 +51,6 @@ def thumb_text(thumbs: Thumbs, test: ThumbTest, width: int, directory: Path, *, 
     Parameters
     ----------
     thumbs : with the test among its tests.
-    test : the one just made.
-    width : characters a line.
-    directory : of the plan.
     known : it was there before.
     """
     thumbed, site = thumbs.thumbed[test.mould, test.turn], thumbs.plan.site

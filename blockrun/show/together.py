@@ -34,11 +34,8 @@ class Jobs:
     Parameters
     ----------
     plan : as the audit passes it; ``casts`` and ``batches`` are rows of its tables, these by number.
-    mixes : by name.
-    saw_plans : of its slabs.
     work : what is to be done to a block after its strip, by the number of its cast.
     thumbed : what thumbs say of turns, by mould and number.
-    apart : batches outside their cards.
 
     Attributes
     ----------
@@ -78,7 +75,6 @@ class Jobs:
 
         Parameters
         ----------
-        tasks : of a day.
         poured : what is told of the task of a batch.
         thumb_first : what is done on that day only once a thumb was pressed.
         """

@@ -60,7 +60,6 @@ def trial_text(site_file: Path, order_file: Path, typed: Typed, width: int) -> T
     site_file, order_file : as they were typed.
     typed : ``mix``, and ``bucket`` or ``bags``, and what was measured as
         :func:`blockrun.mix.typed.read_seen` takes it.
-    width : characters a line.
 
     Raises
     ------

@@ -22,10 +22,8 @@ def verdict_text(path: Path, entries: int, faults: Sequence[str], notes: Sequenc
 
     Parameters
     ----------
-    path : of it.
     entries : how many it has, or how many of a damaged one can be saved.
     faults, notes : sentences without a full stop.
-    width : characters a line.
     """
     page = Page(width)
     if not faults:

@@ -21,7 +21,6 @@ def weighed_said(records: Sequence[Record], units: str) -> Iterator[Sequence[Par
     Parameters
     ----------
     records : of batches of which something was weighed, in order.
-    units : ``SI`` or ``US``, to print in.
     """
     from blockrun.errors import BadInput
     from blockrun.show.chart import charts_of

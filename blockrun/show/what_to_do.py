@@ -23,13 +23,7 @@ if TYPE_CHECKING:
 
 
 def what_to_do(checked: Checked, mixing: Mixing, site: Site) -> Iterator[str]:
-    """Say what to add to a batch, what comes of it, and how long there is to do it and to pour.
-
-    Parameters
-    ----------
-    checked, mixing : what was found, and as it was asked.
-    site : its units, buckets and mixers.
-    """
+    """Say what to add to a batch, what comes of it, and how long there is to do it and to pour."""
     units = site.units
     for step in checked.corrections:
         yield _step(step, checked, units)

@@ -29,7 +29,6 @@ class GoingOn:
 
     Attributes
     ----------
-    begun : what had happened.
     plan : the plan before.
     poured : numbers of its batches that were poured.
     """

@@ -52,12 +52,7 @@ class Held:
 
 
 def held(plan: Plan) -> Held:
-    """What held a plan back.
-
-    Parameters
-    ----------
-    plan : as the audit passes it.
-    """
+    """What held a plan back."""
     yard = PlannedDays(plan)
     calendar, first = plan.site.calendar, plan.site.calendar.start
     days = (first + timedelta(days=n) for n in range((yard.last - first).days + 1))

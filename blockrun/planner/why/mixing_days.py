@@ -21,7 +21,6 @@ class MixingDays:
 
     Parameters
     ----------
-    site : it is made for.
     mixed, tasks : its batches and all that its crew does, by the day on which they start.
     """
 

@@ -23,7 +23,6 @@ class MouldDays:
 
     Parameters
     ----------
-    plan : that is looked at.
     casts : its casts, in plain datetimes.
     ages : what its rules on ages come to.
     """

@@ -30,12 +30,6 @@ if TYPE_CHECKING:
 def entries_of(plan: Plan, thumbs: Thumbs | None = None, apart: Container[int] = ()) -> list[Entry]:
     """All entries of a plan.
 
-    Parameters
-    ----------
-    plan : as the audit passes it.
-    thumbs : what thumbs pressed into its moulds say.
-    apart : batches outside their cards, not to be laid.
-
     Returns
     -------
     By day and kind, no two of one day and kind.

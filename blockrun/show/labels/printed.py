@@ -76,12 +76,7 @@ def lacks_said(head: Head, labels: Sheet) -> str:
 
 
 def left_out_said(plan: Plan, kinds: Collection[str], days: tuple[date | None, date | None]) -> str:
-    """Say that what was stripped before a plan was made anew gets no label; empty where nothing was, or one is asked.
-
-    Parameters
-    ----------
-    plan, kinds, days : as `labels_on_paper` has them.
-    """
+    """Say that what was stripped before a plan was made anew gets no label; empty where none was, or one is asked."""
     if days[0] is not None or plan.begun is None or {*kinds} <= {"stacks"} or not stripped_before(plan):
         return ""
     since = glued(moment_name(plan.begun.since))
@@ -107,12 +102,10 @@ def labels_on_paper(
     Parameters
     ----------
     plan : whose turns and courses get labels.
-    paper : the sheet.
     kinds : of ``KINDS``.
     start : the label of the first sheet to begin with, row by row from 1: those before it are gone.
     days : the first and the last day of pouring, both included, of the labels printed; None for all.
     thumbs : what thumbs pressed into moulds say of when these are stripped.
-    apart : batches outside their cards, not to be laid.
 
     Raises
     ------

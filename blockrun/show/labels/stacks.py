@@ -28,8 +28,6 @@ def stack_labels(plan: Plan, apart: Container[int] = (), over: Container[Cavity]
 
     Parameters
     ----------
-    plan : as the audit passes it.
-    apart : batches outside their cards, not to be laid.
     over : cavities whose blocks need none: a course of them alone gets no label.
     """
     made, left = plan_id(plan), _left(plan, over)

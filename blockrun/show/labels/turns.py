@@ -53,9 +53,7 @@ def mould_labels(
 
     Parameters
     ----------
-    plan : as the audit passes it.
     thumbs : what thumbs pressed into its moulds say, before all else, of when that is.
-    apart : batches outside their cards.
     over : turns that get none.
     """
     made, ripe = plan_id(plan), _Ripe(plan, thumbs)
@@ -104,8 +102,6 @@ def rack_labels(plan: Plan, apart: Container[int] = (), over: Container[Turn] = 
 
     Parameters
     ----------
-    plan : as the audit passes it.
-    apart : batches outside their cards, not to be laid.
     over : turns that get none.
     """
     made, found = plan_id(plan), []

@@ -43,7 +43,6 @@ class FaceWords:
     Parameters
     ----------
     name, lines : of the piece; and what is said under it.
-    system : ``SI`` or ``US``, for lengths.
     """
 
     name: str

@@ -67,13 +67,7 @@ class TooHeavy:
 
 
 def too_heavy(pour: Pour, mixer: Mixer, site: Site) -> TooHeavy:
-    """What `check` says to a batch that weighs more and more over its limit, as long as foam mends it.
-
-    Parameters
-    ----------
-    pour, mixer : a batch and what mixes it.
-    site : its units and buckets.
-    """
+    """What `check` says to a batch that weighs more and more over its limit, as long as foam mends it."""
     card = card_of_bags(site, pour.mix, bags_of(pour.batch.bags))
     mixing = replace(mixing_in(site, mixer), pour_life_min=pour.pour_life.minutes)
     steps = list(_mended(card, mixing, site))

@@ -87,7 +87,6 @@ def chart_picture(each: Sequence[Charted], rules: str) -> str:
 
     Parameters
     ----------
-    each : the charts.
     rules : what counts as a signal, in words.
 
     Returns

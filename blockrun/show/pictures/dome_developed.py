@@ -63,11 +63,6 @@ def developed_view(
 ) -> tuple[str, ...]:
     """The inside face of a dome laid flat from above, its crown in the middle, as SVG pages.
 
-    Parameters
-    ----------
-    marks : the mark of a block.
-    show_in : ``SI`` or ``US``, for the scale bar and the sizes in the key.
-
     Returns
     -------
     One page, or four quarters where words would not fit into the blocks of one; then enlarged details of the crown

@@ -33,11 +33,6 @@ STRENGTH: Final = (
 def order_pictures(order: Order, moulds: Sequence[MouldKind], *, show_in: str) -> dict[str, str]:
     """Pictures of every wall and dome of an order.
 
-    Parameters
-    ----------
-    moulds : of the site; what they can cast decides how the blocks of a dome are made.
-    show_in : ``SI`` or ``US``, for dimensions.
-
     Returns
     -------
     Text of each file by its name: of each wall a plan of its outline, if it has one, and an elevation of each face;
@@ -66,14 +61,7 @@ def _caller(marks: Mapping[Kind, str], letter: str) -> Callable[[Laid], str]:
 def pictures_of_part(
     part: WallPart | DomePart, moulds: Sequence[MouldKind], marks: Mapping[Kind, str], *, show_in: str = "SI"
 ) -> Iterator[tuple[str, str]]:
-    """Title and SVG of each picture of a wall or a dome.
-
-    Parameters
-    ----------
-    moulds : of the site.
-    marks : from :func:`blockrun.order.parts.marks_of`.
-    show_in : ``SI`` or ``US``, for dimensions.
-    """
+    """Title and SVG of each picture of a wall or a dome."""
     layout, called = layout_of(part, tuple(moulds)), _caller(marks, letter_of(part))
     if isinstance(layout, WallLayout):
         names = WallNames(layout, called)

@@ -46,7 +46,6 @@ def saw_pictures(saw_plans: Sequence[SawPlan], site: Site, name: str) -> dict[st
 
     Parameters
     ----------
-    saw_plans : of one plan.
     site : how things are lifted there, and its units.
     name : what the page that shows them is called.
 

@@ -54,13 +54,7 @@ class _Sheet:
 
 
 def wall_plan(wall: WallPart, *, show_in: str = "SI") -> str:
-    """SVG of the outline of a building from above, on one sheet.
-
-    Parameters
-    ----------
-    wall : one with an outline.
-    show_in : ``SI`` or ``US``, for dimensions.
-    """
+    """SVG of the outline of a building from above, on one sheet."""
     bodies = bodies_of(wall)
     sheet = _fitted([*corners_of(wall), *insides_of(wall)])
     runs = [(run, bodies[run.name]) for run in wall.outline]

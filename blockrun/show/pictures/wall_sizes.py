@@ -38,10 +38,7 @@ def wall_sizes(layout: WallLayout, names: WallNames, title: str, *, show_in: str
 
     Parameters
     ----------
-    layout : the wall.
     names : what blocks are called, as on the elevations.
-    title : of the sheets.
-    show_in : ``SI`` or ``US``, for lengths.
     """
     lines = [line for heading, entries in _sections(layout, names, show_in) for line in _set(heading, entries)]
     a_column = int((HEIGHT_MM - _TOP) / _LINE_MM)

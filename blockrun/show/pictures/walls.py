@@ -19,13 +19,6 @@ from blockrun.units import counted
 def wall_pictures(layout: WallLayout, face: Face, names: WallNames, title: str, *, show_in: str = "SI") -> list[str]:
     """SVG of one face of a wall, on several sheets where its marks would be too small to read on one.
 
-    Parameters
-    ----------
-    layout, face : the wall, and which of its faces.
-    names : what blocks are called.
-    title : of the picture.
-    show_in : ``SI`` or ``US``, for dimensions.
-
     Returns
     -------
     Sheets that print at their scale on A4 and on Letter; a long run goes on in strips below one another.

@@ -33,8 +33,6 @@ class Days:
 
     Parameters
     ----------
-    first : the first day.
-    n_days : so many.
     calendar : which of them are worked.
 
     Attributes

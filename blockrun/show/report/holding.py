@@ -22,13 +22,7 @@ _LANES: Final = {"frost": "too cold to pour"}
 
 
 def holding(held: Held, calendar: Calendar) -> Chart | None:
-    """What ran out day by day, what did so most often first; None where nothing did.
-
-    Parameters
-    ----------
-    held : of a plan that its audit passes.
-    calendar : of its site.
-    """
+    """What ran out day by day, what did so most often first; None where nothing did."""
     if not held.by:
         return None
     first, last = held.days[0].day, held.days[-1].day

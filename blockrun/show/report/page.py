@@ -48,10 +48,7 @@ def report_page(plan: Plan, *, solid: bool = False, apart: Container[int] = (), 
 
     Parameters
     ----------
-    plan : as the audit passes it.
     solid : whether domes and buildings are shown as solids, too.
-    apart : batches outside their cards, not to be laid.
-    which : which plan of the job it is, in words; may be empty.
 
     Returns
     -------

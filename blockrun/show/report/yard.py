@@ -28,12 +28,7 @@ _HOUR: Final = timedelta(hours=1)
 
 
 class Yard:
-    """Charts of what a plan takes of a yard.
-
-    Parameters
-    ----------
-    plan, lives, held : the plan, its blocks, and what held it back.
-    """
+    """Charts of what a plan takes of a yard."""
 
     def __init__(self, plan: Plan, lives: Lives, held: Held) -> None:
         self.plan, self.site, self.lives = plan, plan.site, lives

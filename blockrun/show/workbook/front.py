@@ -30,10 +30,6 @@ def front_of(plan: Plan, which: str = "", apart: Container[int] = ()) -> Iterato
 
     A title, and which plan of the job it is; stages with the best possible; what is taken; what is set apart; notes;
     cautions.
-
-    Parameters
-    ----------
-    apart : batches outside their cards, not to be laid.
     """
     casts = plan.tables.casts
     yield (f"{plan.site.name}: {plan.order.name}",)
