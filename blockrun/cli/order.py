@@ -86,9 +86,10 @@ def _sawing(site: Site, order: Order) -> Sawing | None:
     """Saw plans for an order, on a site that saws slabs."""
     if not any(kind.saw for kind in site.moulds):
         return None
-    from blockrun.show.saw_settled import settled
+    from blockrun.planner.sawing import settle_sawing
+    from blockrun.planner.wanted import wanted
 
-    return settled(site, order)
+    return settle_sawing(site, order, wanted(site, order))
 
 
 def _draw(order: Order, site: Site | None, folder: Path, units: str, *, replace: bool) -> None:

@@ -18,7 +18,7 @@ from blockrun.show.batch_asked import batch_asked
 from blockrun.show.causes import foam_weight, write_causes
 from blockrun.show.charted import LEAST_SHARE
 from blockrun.show.measures import by_density, by_mass, by_volume
-from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
+from blockrun.show.page import ALARM, HEADING, INDENT, QUIET, Page, glued
 from blockrun.show.rejected import rejected_said
 from blockrun.show.what_to_do import what_to_do
 from blockrun.units import digits, listed, show, show_degrees, show_share
@@ -30,7 +30,6 @@ if TYPE_CHECKING:
     from blockrun.show.batch_asked import BatchAsked
     from blockrun.site import Site
 
-INDENT: Final = 2
 STYLES: Final = {verdict: HEADING if verdict is Verdict.PASS else ALARM for verdict in Verdict}
 
 SAY_ALL: Final = frozenset({Wait.COUNT, Wait.WARM, Wait.COOL, Wait.WEIGH})

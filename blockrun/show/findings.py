@@ -24,5 +24,5 @@ def findings_text(findings: Sequence[Finding], n_rules: int, width: int) -> Text
     said = findings_said(findings)
     page.line((f"{counted(len(said), 'thing')} wrong with this plan:", ALARM))
     for line in said:
-        page.line(line, label="-", indent=2)
+        page.item(line)
     return page.text()

@@ -9,7 +9,7 @@ from blockrun.planner.heavy import PEOPLE, enough, wet_kg
 from blockrun.planner.weak import bearing_h
 from blockrun.show.measures import by_mass
 from blockrun.show.page import glued
-from blockrun.show.thumb import at_said
+from blockrun.show.words import at_said
 from blockrun.units import listed
 
 if TYPE_CHECKING:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
+from blockrun.mix.batches import in_bags
 from blockrun.show.page import glued
 from blockrun.units import digits, in_unit
 
@@ -12,6 +14,21 @@ if TYPE_CHECKING:
 
 WATER_KG_L: Final = 1
 FROM_HERE_WHOLE: Final = 100
+
+
+def bags_of(bags: float | Fraction) -> Fraction:
+    """Bags as the fraction they were made up in; steps finer than a hundredth of a bag are not weighed."""
+    return Fraction(bags).limit_denominator(100)
+
+
+def by_bags(bags: float | Fraction) -> str:
+    """Say bags as they are counted in the yard: ``2 1/2 bags``."""
+    return glued(in_bags(bags_of(bags)))
+
+
+def in_percent(share: float, decimals: int = 0) -> str:
+    """``12 %``, all digits told."""
+    return glued(f"{100 * share:.{decimals}f} %")
 
 
 def by_volume(volume_l: float, units: str) -> str:

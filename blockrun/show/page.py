@@ -22,7 +22,8 @@ ALARM: Final = "bold red"
 
 _OF_A_FRACTION: Final = re.compile(r"(?<=\d) (?=\d{1,2}/\d)|(?<=\d/\d) (?=in\b)|(?<=\d/\d\d) (?=in\b)")
 """Blanks within ``17 11/16 in``."""
-_BULLET: Final = "-"
+INDENT: Final = 2
+"""Characters by which what stands under a line is set in."""
 
 Part = str | tuple[str, str]
 """Words, or words and the style they print in."""
@@ -91,7 +92,11 @@ class Page:
             self.blank()
             self.line((heading, HEADING))
         for parts in written:
-            self.line(*parts, label=_BULLET, indent=len(_BULLET) + 1)
+            self.item(*parts)
+
+    def item(self, *parts: Part) -> None:
+        """Write parts as one thing of a list."""
+        self.line(*parts, label="-", indent=INDENT)
 
     def rule(self, words: str) -> None:
         """Write a heading with a line drawn to the edge of the page."""

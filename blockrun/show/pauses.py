@@ -7,7 +7,7 @@ from datetime import date, datetime, time, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
-from blockrun.files.day_names import clock, day_name, moment_name
+from blockrun.files.day_names import day_name
 from blockrun.mix import BatchSize, batch_sizes
 from blockrun.mix.batches import in_bags
 from blockrun.order.castable import castable
@@ -20,6 +20,7 @@ from blockrun.show.measures import by_volume
 from blockrun.show.next_pour import NextPour
 from blockrun.show.occupied import Occupied
 from blockrun.show.page import glued
+from blockrun.show.words import at_said
 from blockrun.units import show
 
 if TYPE_CHECKING:
@@ -132,8 +133,7 @@ class Pauses:
         if not free or None in free:
             return ""
         first = min(moment for moment in free if moment is not None)
-        when = clock(first) if first.date() == day else glued(moment_name(first))
-        full = f"the moulds for what is still to cast are full or not clean; the first is free {when}"
+        full = f"the moulds for what is still to cast are full or not clean; the first is free {at_said(first, day)}"
         return f"{full}; {racks}" if (racks := self._occupied.racks_full(day)) else full
 
     def _wanted(self, day: date) -> list[MouldKind]:

@@ -12,8 +12,8 @@ from blockrun.planner.thumb_follows import follows
 from blockrun.show.day import Job
 from blockrun.show.morning import doubt_said
 from blockrun.show.page import ALARM, LIMIT, Part, glued
-from blockrun.show.thumb import ICE, at_said, moment_said, sooner_said, tests_said, waits_said
-from blockrun.show.words import named_together
+from blockrun.show.thumb import ICE, sooner_said, tests_said, waits_said
+from blockrun.show.words import at_said, moment_said, named_together
 
 if TYPE_CHECKING:
     from blockrun.planner.in_moulds import Turn

@@ -27,7 +27,7 @@ from blockrun.show.causes import foam_weight, write_causes
 from blockrun.show.check import IN_THE_YARD, seen_said
 from blockrun.show.load import dilution_said, foam_check, mix_check, slurry_check, solids_said
 from blockrun.show.measures import by_density, by_mass, by_volume
-from blockrun.show.page import ALARM, GLUE, HEADING, QUIET, Page, glued
+from blockrun.show.page import ALARM, GLUE, HEADING, INDENT, QUIET, Page, glued
 from blockrun.site import load_site
 from blockrun.units import digits, in_unit, read
 
@@ -36,7 +36,6 @@ if TYPE_CHECKING:
 
     from blockrun.site import Site
 
-INDENT: Final = 2
 LEAST_LOSS: Final = 0.15
 """Air lost that is named before the sinking (our choice)."""
 

@@ -55,6 +55,6 @@ def saved_said(saved: int, missing: Sequence[int], place: Path) -> str:
 
 def _listed(page: Page, sentences: Sequence[str]) -> None:
     for sentence in sentences[:MOST]:
-        page.line(f"{sentence}.", label="-", indent=2)
+        page.item(f"{sentence}.")
     if len(sentences) > MOST:
         page.line(f"and {len(sentences) - MOST} more.", indent=2)

@@ -11,12 +11,11 @@ from itertools import islice
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.errors import BadInput
-from blockrun.files.day_names import moment_name
 from blockrun.show.labels.codes import code_picture
 from blockrun.show.labels.stacks import laid_before, stack_labels
 from blockrun.show.labels.turns import mould_labels, rack_labels, stripped_before
-from blockrun.show.page import glued
 from blockrun.show.paper.press import Sheet, print_sheets, told_by
+from blockrun.show.words import moment_said
 from blockrun.units import counted
 
 if TYPE_CHECKING:
@@ -79,7 +78,7 @@ def left_out_said(plan: Plan, kinds: Collection[str], days: tuple[date | None, d
     """Say that what was stripped before a plan was made anew gets no label; empty where none was, or one is asked."""
     if days[0] is not None or plan.begun is None or {*kinds} <= {"stacks"} or not stripped_before(plan):
         return ""
-    since = glued(moment_name(plan.begun.since))
+    since = moment_said(plan.begun.since)
     return (
         f"What was stripped before {since} has its labels and gets no others, unless --from tells its day of pouring."
     )

@@ -10,10 +10,10 @@ from blockrun.cure.pour_life import OUR_CHOICE
 from blockrun.files.day_names import clock, full_day_name
 from blockrun.show.buckets import buckets_of, counted_in
 from blockrun.show.cautions import BURNS
-from blockrun.show.jobs import bags_of, fills_said, kept_said, left_said, short_of_time
+from blockrun.show.jobs import fills_said, kept_said, left_said, short_of_time
 from blockrun.show.load import BY_THE_MARK, Measures, foam_weighs, measures, mix_weighs, most_to_weigh_l
 from blockrun.show.lots import trial_asked
-from blockrun.show.measures import WATER_KG_L, by_volume
+from blockrun.show.measures import WATER_KG_L, bags_of, by_volume
 from blockrun.show.page import GLUE
 from blockrun.show.paper.press import Sheet
 from blockrun.show.paper.too_heavy import too_heavy

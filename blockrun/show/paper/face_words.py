@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.order.domes.clip import Point, within
 from blockrun.order.domes.faces import Side
-from blockrun.show.tape import on_tape, tape_unit
+from blockrun.show.tape import size_on_tape
 
 if TYPE_CHECKING:
     from blockrun.show.paper.face_drawing import FaceDrawing
@@ -97,7 +97,7 @@ class FaceWords:
                     return
 
     def _length(self, length_mm: float) -> str:
-        return f"{on_tape(length_mm, self.system)} {tape_unit(self.system)}"
+        return size_on_tape(self.system, length_mm)
 
 
 class _Room:

@@ -16,9 +16,8 @@ from blockrun.mix.seen import Seen
 from blockrun.mix.tolerances import tolerances_of
 from blockrun.mix.weighing import Container
 from blockrun.show.buckets import buckets_of
-from blockrun.show.jobs import bags_of
 from blockrun.show.load import container_for, mix_weighs, most_to_weigh_l
-from blockrun.show.measures import by_volume, measured_out
+from blockrun.show.measures import bags_of, by_volume, measured_out
 from blockrun.show.page import glued
 from blockrun.show.what_to_do import runs_said
 from blockrun.units import in_unit

@@ -12,8 +12,9 @@ from blockrun.order.marks import Kind, kind_of
 from blockrun.order.model import ListPart
 from blockrun.order.parts import layout_of, letter_of, marks_of
 from blockrun.order.walls import WallLayout, WallPart
+from blockrun.show.pictures.dome_developed import developed_view
+from blockrun.show.pictures.dome_section import section_view
 from blockrun.show.pictures.dome_table import dome_table
-from blockrun.show.pictures.domes import developed_view, section_view
 from blockrun.show.pictures.paper import INDEX, render
 from blockrun.show.pictures.wall_names import WallNames
 from blockrun.show.pictures.wall_plan import wall_plan

@@ -16,6 +16,7 @@ from blockrun.planner.uses import UNITS
 from blockrun.show.measures import FROM_HERE_WHOLE
 from blockrun.show.report.charts import Amounts, Chart, Span, Table, amounts, lanes
 from blockrun.show.report.days import Days
+from blockrun.show.words import days_said
 from blockrun.units import counted, digits, in_unit
 
 if TYPE_CHECKING:
@@ -179,8 +180,7 @@ def _mixed(batches: list[Any]) -> tuple[str, ...]:
 
 
 def _days_said(turn: Full) -> str:
-    since, free = turn.since.date(), turn.free.date()
-    return day_name(since) if since == free else f"{day_name(since)} to {day_name(free)}"
+    return days_said(turn.since.date(), turn.free.date())
 
 
 def _counted_in(unit: str, units: str) -> tuple[str, float]:

@@ -11,7 +11,9 @@ import pytest
 
 from blockrun.order.domes import Way, lay_dome
 from blockrun.order.marks import kind_of, marks_for
-from blockrun.show.pictures.domes import developed_view, dome_table, section_view
+from blockrun.show.pictures.dome_developed import developed_view
+from blockrun.show.pictures.dome_section import section_view
+from blockrun.show.pictures.dome_table import dome_table
 from tests.order.domes.made import dome, mould
 
 SVG = "{http://www.w3.org/2000/svg}"
