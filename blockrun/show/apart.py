@@ -96,8 +96,8 @@ def apart_of(blocks: Iterable[tuple[int, str, Place]], apart: Container[int]) ->
     for batch, block, place in blocks:
         every[block] += 1
         if batch in apart:
-            of.setdefault(int(batch), Counter())[block] += 1
-            places.setdefault(int(batch), {})[place] = None
+            of.setdefault(batch, Counter())[block] += 1
+            places.setdefault(batch, {})[place] = None
     return tuple(
         Apart(
             batch, tuple(sorted(counts.items())), tuple(every[block] for block in sorted(counts)), tuple(places[batch])

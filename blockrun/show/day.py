@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Literal
 
+from blockrun.planner.rows import Row
 from blockrun.show.cubes import CubesCast, CubesDue
 from blockrun.show.inserts import NOTHING, Inserts
 from blockrun.show.overnight import NOTHING_STANDS, Overnight
 from blockrun.show.sawing import AS_CAST, To, Work
 
 if TYPE_CHECKING:
-    import pandas as pd
-
     from blockrun.cure.pour_life import PourLife
     from blockrun.mix import Proportions
     from blockrun.planner.left_over import Left, Ripe
@@ -22,22 +20,6 @@ if TYPE_CHECKING:
     from blockrun.show.apart import Apart
     from blockrun.show.thumbed import Note
     from blockrun.site import DayWeather
-
-Row = Any
-"""A row of one of the plan's tables, with its columns as attributes."""
-
-
-def rows_of(frame: pd.DataFrame) -> list[Row]:
-    """Rows of a table, in its order."""
-    return list(frame.itertuples(index=False))
-
-
-def grouped(rows: Iterable[Row], key: Callable[[Row], Any]) -> dict[Any, list[Row]]:
-    """Rows that are alike, by what they have in common, in the order of the first of each."""
-    groups: dict[Any, list[Row]] = {}
-    for row in rows:
-        groups.setdefault(key(row), []).append(row)
-    return groups
 
 
 @dataclass(frozen=True)

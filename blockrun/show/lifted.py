@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from blockrun.mix import Proportions
     from blockrun.order import OrderLine
-    from blockrun.show.day import Row
+    from blockrun.planner.rows import Row
     from blockrun.show.saw_plans import SawPlan
     from blockrun.site import Site
 

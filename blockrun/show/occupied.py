@@ -52,5 +52,5 @@ class Occupied:
         """Say that the racks have no place free at any time of a day; empty where they have."""
         opening, _ = self._pouring_hours(day)
         places = sum(rack.places for rack in self.site.racks)
-        held = self._on_racks.fewest(day, opening)
+        held = self._on_racks.fewest_on(day, opening)
         return f"all {counted(places, 'place')} on the racks are taken" if held >= places else ""

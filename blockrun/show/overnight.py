@@ -6,7 +6,7 @@ from collections import Counter
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
-from blockrun.planner.moments import moments
+from blockrun.planner.rows import moments
 
 if TYPE_CHECKING:
     import pandas as pd

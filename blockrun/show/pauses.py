@@ -14,8 +14,8 @@ from blockrun.order.castable import castable
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.rows import Row, rows_of
 from blockrun.planner.stopped import why_stopped
-from blockrun.show.day import Row, rows_of
 from blockrun.show.measures import by_volume
 from blockrun.show.next_pour import NextPour
 from blockrun.show.occupied import Occupied

@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadPlan
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.rows import rows_of
 from blockrun.planner.saw_numbers import Layout, layout_of, saw_numbers
 from blockrun.show.cuts import Piece, SawnUp, kerf_of, saw_slab
-from blockrun.show.day import rows_of
 from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:

@@ -11,8 +11,9 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.old_enough import OldEnough
 from blockrun.planner.on_rack import OnRacks
+from blockrun.planner.rows import Row, grouped
 from blockrun.show.apart import apart_of
-from blockrun.show.day import Due, Job, Limit, Pour, Row, SlabsSawn, grouped
+from blockrun.show.day import Due, Job, Limit, Pour, SlabsSawn
 from blockrun.show.lifted import Lifted, Weak
 from blockrun.show.sawing import Work, to_do
 from blockrun.site.mould_names import kind_named
@@ -162,7 +163,7 @@ class Jobs:
         """When what is poured into each mould or base, and from which batch; in order."""
         batches = {mould: {cast.batch for cast in casts} for mould, casts in self._into.items()}
         return {
-            mould: sorted((self._batches[batch].pour_from, int(batch)) for batch in those)
+            mould: sorted((self._batches[batch].pour_from, batch) for batch in those)
             for mould, those in batches.items()
         }
 

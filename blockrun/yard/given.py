@@ -16,8 +16,9 @@ from blockrun.mix import batch_sizes
 from blockrun.planner.ages import Ages, ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.folder import AGAIN
-from blockrun.planner.in_moulds import Row, Turn
+from blockrun.planner.in_moulds import Turn
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.rows import Row
 from blockrun.planner.stopped import why_stopped
 from blockrun.site.mould_names import number_named
 from blockrun.units import MINUTES_A_DAY

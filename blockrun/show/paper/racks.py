@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import TYPE_CHECKING, Any
 
-from blockrun.planner.moments import moments
 from blockrun.planner.on_rack import OnRacks
+from blockrun.planner.rows import moments
 
 if TYPE_CHECKING:
     import pandas as pd
