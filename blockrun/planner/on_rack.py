@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from blockrun.planner.rows import moments
+from blockrun.site.calendar import moment_at
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -43,7 +44,7 @@ class OnRacks:
 
 
 def _midnights(day: date) -> tuple[datetime, datetime]:
-    midnight = datetime.combine(day, time())
+    midnight = moment_at(day)
     return midnight, midnight + timedelta(days=1)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Literal
@@ -182,6 +184,11 @@ class OffRack:
     blocks: tuple[tuple[str, int], ...]
     apart: tuple[Apart, ...] = ()
 
+    @property
+    def count(self) -> int:
+        """Blocks of all kinds."""
+        return sum(n for _, n in self.blocks)
+
 
 @dataclass(frozen=True)
 class Day:
@@ -227,6 +234,10 @@ class Day:
         """Batches of the day."""
         return tuple(job for job in self.jobs if isinstance(job, Pour))
 
+    def at(self, *tasks: str) -> tuple[Job, ...]:
+        """Jobs of some tasks."""
+        return tuple(job for job in self.jobs if isinstance(job, Job) and job.task in tasks)
+
     @property
     def has_work(self) -> bool:
         """Anything is done in the yard, or comes."""
@@ -241,5 +252,18 @@ class Day:
     def saw_plans(self) -> frozenset[int]:
         """Numbers of the saw plans of slabs that are poured or sawn."""
         poured = {fill.saw_plan for pour in self.pours for fill in pour.fills}
-        sawn = {slabs.saw_plan for job in self.jobs if isinstance(job, Job) for slabs in job.slabs}
+        sawn = {slabs.saw_plan for job in self.at("strip") for slabs in job.slabs}
         return frozenset((poured | sawn) - {0})
+
+
+def names_of(jobs: Iterable[Job]) -> list[str]:
+    """What some jobs are done to."""
+    return [name for job in jobs for name in job.names]
+
+
+def onto_racks(jobs: Iterable[Job]) -> list[tuple[str, int]]:
+    """Blocks that some jobs move to each rack, by its name."""
+    blocks: Counter[str] = Counter()
+    for job in jobs:
+        blocks.update(dict(job.racks))
+    return sorted(blocks.items())

@@ -41,7 +41,7 @@ def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
         people = "nobody here" if site.calendar.is_working(day.day) else "no working day"
     said: list[Part] = [f"{glued(people)}, {air_said(day.weather, site.units)}"]
     last_foam = site.calendar.last_foam_min
-    if day.pours and last_foam < site.calendar.windows[-1][1]:
+    if day.pours and last_foam < site.calendar.ends_min:
         said += [", ", (glued(f"LAST FOAM {clock(last_foam)}"), LIMIT)]
     yield said
     for warning in hazards_of(day, site):

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from blockrun.planner.on_rack import OnRacks
 from blockrun.planner.rows import grouped
 from blockrun.show.manned import is_manned
 from blockrun.show.words import named_together
+from blockrun.site.calendar import moment_at
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -40,7 +41,7 @@ class KeptFull:
         """The strips that could be done on a day, but for the racks: at its end they have no room for their blocks."""
         if not is_manned(day, self._site):
             return
-        closes = datetime.combine(day, time()) + timedelta(minutes=self._site.calendar.windows[-1][1])
+        closes = moment_at(day, self._site.calendar.ends_min)
         free = self._places - self._on_racks.at(closes)
         put_off = (task for task in self._strips if task.blocks > free and task.start.date() > day)
         yield from (task for task in put_off if self._is_due(task, closes))

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from blockrun.planner.full import full_of
 from blockrun.planner.on_rack import OnRacks
+from blockrun.site.calendar import moment_at
 from blockrun.units import counted
 
 if TYPE_CHECKING:
@@ -44,9 +45,9 @@ class Occupied:
 
     def _pouring_hours(self, day: date) -> Span:
         """Opening, and the last minute from which a batch could still be poured and washed up."""
-        midnight, windows = datetime.combine(day, time()), self.site.calendar.windows
+        calendar = self.site.calendar
         shortest = min(mixer.pour_time_min + mixer.wash_time_min for mixer in self.site.mixers)
-        return midnight + timedelta(minutes=windows[0][0]), midnight + timedelta(minutes=windows[-1][1] - shortest)
+        return moment_at(day, calendar.begins_min), moment_at(day, calendar.ends_min - shortest)
 
     def racks_full(self, day: date) -> str:
         """Say that the racks have no place free at any time of a day; empty where they have."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from datetime import date, datetime, time, timedelta
+from datetime import date, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
@@ -21,6 +21,7 @@ from blockrun.show.next_pour import NextPour
 from blockrun.show.occupied import Occupied
 from blockrun.show.page import glued
 from blockrun.show.words import at_said
+from blockrun.site.calendar import moment_at
 from blockrun.units import show
 
 if TYPE_CHECKING:
@@ -74,7 +75,7 @@ class Pauses:
     def _cold(self, day: date) -> str:
         """A day too cold, from this one to the first on which blocks poured at opening could be stripped."""
         least_c, site = self.site.curing.least_air_c, self.site
-        opening = datetime.combine(day, time()) + timedelta(minutes=site.calendar.windows[0][0])
+        opening = moment_at(day, site.calendar.begins_min)
         old_enough = min(self._clocks.ripe_min(kind, opening, self._strip_h) for kind in site.moulds)
         strip = site.calendar.next_working_minute(site.calendar.moment_of(old_enough)).date()
         for cold in (day + timedelta(days=n) for n in range((strip - day).days + 1)):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections import Counter, defaultdict
 from collections.abc import Callable, Container, Hashable, Iterator, Mapping, Sequence
-from datetime import datetime, time, timedelta
+from datetime import datetime, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
@@ -16,6 +16,7 @@ from blockrun.show.apart import apart_of
 from blockrun.show.day import Due, Job, Limit, Pour, SlabsSawn
 from blockrun.show.lifted import Lifted, Weak
 from blockrun.show.sawing import Work, to_do
+from blockrun.site.calendar import moment_at
 from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
@@ -185,7 +186,7 @@ class Jobs:
         """What is not old enough when the day begins, and since when all the rest is, but what waits for a thumb."""
         if tasks[0].task not in {"sides", "strip"}:
             return (), None
-        opening = datetime.combine(tasks[0].start.date(), time()) + timedelta(minutes=self._site.calendar.windows[0][0])
+        opening = moment_at(tasks[0].start.date(), self._site.calendar.begins_min)
         moments = [(self.old_enough(task), name_of(task)) for task in tasks]
         later = grouped((pair for pair in sorted(moments) if pair[0] > opening), lambda pair: pair[0])
         limits = tuple(Limit(moment, tuple(name for _, name in pairs)) for moment, pairs in later.items())

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import datetime, time, timedelta
+from datetime import timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.files.day_names import day_name
 from blockrun.show.held import day_said, things_said
 from blockrun.show.report.charts import Chart, Span, Table, lanes
 from blockrun.show.report.days import Days
+from blockrun.site.calendar import moment_at
 from blockrun.units import counted
 
 if TYPE_CHECKING:
@@ -42,7 +43,7 @@ def holding(held: Held, calendar: Calendar) -> Chart | None:
 
 
 def _span(day: HeldDay, words: str) -> Span:
-    since = datetime.combine(day.day, time())
+    since = moment_at(day.day)
     return Span(
         since, since + timedelta(days=1), f"{day_name(day.day)}: {words}; {counted(day.blocks, 'block')} poured"
     )
