@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING
 from blockrun.files.day_names import clock
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import tank_of
+from blockrun.show.batch.load import tank_said
 from blockrun.show.chores import chores_now
 from blockrun.show.day import Job
 from blockrun.show.hazards import hazards_of
 from blockrun.show.jobs import WORTH_SAYING_L
-from blockrun.show.load import tank_said
 from blockrun.show.lots import trial_asked, trial_in_time
 from blockrun.show.measures import bags_of, by_bags, by_volume
 from blockrun.show.page import ALARM, LIMIT, Part, glued

@@ -10,10 +10,10 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from blockrun.files.day_names import clock
+from blockrun.show.batch.load import measures
 from blockrun.show.chores import chores_now
 from blockrun.show.covering import covering, left_on_rack
 from blockrun.show.day import Fill, Filled, Job, OffRack, Pour, SlabsSawn
-from blockrun.show.load import measures
 from blockrun.show.measures import bags_of, by_volume
 from blockrun.show.page import HEADING, LIMIT, Part, glued
 from blockrun.show.thumbed import THUMB_FIRST

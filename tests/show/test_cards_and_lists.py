@@ -11,10 +11,10 @@ from blockrun.mix import batch_sizes, proportions
 from blockrun.order import MixSpec, Order
 from blockrun.planner.audit import Finding
 from blockrun.planner.plan import Plan
-from blockrun.show.card import cards_text
+from blockrun.show.batch.card import cards_text
+from blockrun.show.batch.load import measures
 from blockrun.show.cautions import CAUTIONS
 from blockrun.show.findings import findings_text
-from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
 from blockrun.show.pictures.of_order import order_pictures
 from blockrun.show.takeoff import moulds_decide, takeoff_text

@@ -15,11 +15,11 @@ from blockrun.mix.corrections import Added
 from blockrun.mix.seen import Seen
 from blockrun.mix.tolerances import tolerances_of
 from blockrun.mix.weighing import Container
-from blockrun.show.buckets import buckets_of
-from blockrun.show.load import container_for, mix_weighs, most_to_weigh_l
+from blockrun.show.batch.buckets import buckets_of
+from blockrun.show.batch.load import container_for, mix_weighs, most_to_weigh_l
+from blockrun.show.batch.what_to_do import runs_said
 from blockrun.show.measures import bags_of, by_volume, measured_out
 from blockrun.show.page import glued
-from blockrun.show.what_to_do import runs_said
 from blockrun.units import in_unit
 
 if TYPE_CHECKING:

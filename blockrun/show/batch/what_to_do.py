@@ -13,7 +13,7 @@ from blockrun.mix.contents import Contents
 from blockrun.mix.corrections import BUCKETFUL_L, Added, Correction
 from blockrun.mix.seen import Seen
 from blockrun.mix.volume import LITRES_PER_M3
-from blockrun.show.load import mix_check, slurry_check, solids_said
+from blockrun.show.batch.load import mix_check, slurry_check, solids_said
 from blockrun.show.measures import by_density, by_volume, measured_out, weighed_out
 from blockrun.show.page import glued
 from blockrun.units import digits

@@ -9,7 +9,7 @@ from blockrun.mix.bucket_of_foam import LEAST_S, dilution_of, to_weigh_foam
 from blockrun.mix.causes import Cause, one_does_most
 from blockrun.mix.out_of_line import Why
 from blockrun.mix.volume import LITRES_PER_M3
-from blockrun.show.load import slurry_check
+from blockrun.show.batch.load import slurry_check
 from blockrun.show.measures import by_density, by_volume
 from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.units import digits, show

@@ -11,7 +11,7 @@ from blockrun.errors import BadInput
 from blockrun.mix.chart import ENOUGH, RUN, TREND, Chart, chart
 from blockrun.mix.records import Record, read_records, weighed
 from blockrun.mix.stretches import AGENT, CEMENT, Stretch, stretches
-from blockrun.show.charted import LOOK, Charted, beside, limits_said, signal_said
+from blockrun.show.batch.charted import LOOK, Charted, beside, limits_said, signal_said
 from blockrun.show.lots import change_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.units import in_unit

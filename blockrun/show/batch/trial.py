@@ -21,11 +21,11 @@ from blockrun.mix.typed import USUAL, Typed, read_seen, read_tolerances
 from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.order.mixes_alone import load_mixes
 from blockrun.planner.mixes import mix_proportions
-from blockrun.show.batch_asked import mix_named, read_bags
-from blockrun.show.buckets import buckets_of, small_l
-from blockrun.show.causes import foam_weight, write_causes
-from blockrun.show.check import IN_THE_YARD, seen_said
-from blockrun.show.load import dilution_said, foam_check, mix_check, slurry_check, solids_said
+from blockrun.show.batch.asked import mix_named, read_bags
+from blockrun.show.batch.buckets import buckets_of, small_l
+from blockrun.show.batch.causes import foam_weight, write_causes
+from blockrun.show.batch.check import IN_THE_YARD, seen_said
+from blockrun.show.batch.load import dilution_said, foam_check, mix_check, slurry_check, solids_said
 from blockrun.show.measures import by_density, by_mass, by_volume
 from blockrun.show.page import ALARM, GLUE, HEADING, INDENT, QUIET, Page, glued
 from blockrun.site import load_site

@@ -9,9 +9,9 @@ from blockrun.mix import BatchSize, Proportions, batch_sizes, notes, why_no_batc
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import tank_of
 from blockrun.planner.mixes import mix_proportions
-from blockrun.show.buckets import buckets_of
+from blockrun.show.batch.buckets import buckets_of
+from blockrun.show.batch.load import foam_check, measures, mix_check, slurry_check, tank_said
 from blockrun.show.cautions import CAUTIONS
-from blockrun.show.load import foam_check, measures, mix_check, slurry_check, tank_said
 from blockrun.show.measures import by_density, by_scale, by_volume, in_percent
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.units import counted, show
