@@ -96,7 +96,7 @@ def _draw(order: Order, site: Site | None, folder: Path, units: str, *, replace:
     """Write the pictures of an order."""
     from blockrun.show.pictures.of_order import order_pictures
 
-    pictures = order_pictures(order, site.moulds if site else (), show_in=units)
+    pictures = order_pictures(order, site.moulds if site else (), units=units)
     if not pictures:
         raise BadInput("this order has no wall and no dome to draw", "Write one as a part of the order.")
     write_pictures(pictures, folder, replace=replace)

@@ -216,7 +216,4 @@ def _length(length_mm: float, show_in: str) -> str:
 
 
 def _kg(mass_kg: float, show_in: str) -> str:
-    """To three digits; no scale of a yard shows more."""
-    unit = "lb" if show_in == "US" else "kg"
-    amount = units.in_unit(mass_kg, "mass", unit)
-    return f"{amount:.0f} {unit}" if amount >= 100 else f"{units.digits(float(f'{amount:.3g}'))} {unit}"
+    return units.show_to_three(mass_kg, "mass", "lb" if show_in == "US" else "kg")

@@ -11,7 +11,7 @@ What functions of this room are given, wherever they do not say otherwise:
 
     plan     one that its audit passes
     width    characters a line
-    units    ``SI`` or ``US``, to print in; ``show_in`` in pictures
+    units    ``SI`` or ``US``, to print in
     moulds   of the site; what they can cast decides how the blocks of a dome are made
     marks    what each kind of block is called, from `blockrun.order.parts.marks_of`
     thumbs   what thumbs pressed into the moulds of a plan say of when these are stripped

@@ -15,7 +15,17 @@ from blockrun.units.counted import counted
 from blockrun.units.known import MINUTES_A_DAY, SIXTEENTH_MM, UNITS, named, usual
 from blockrun.units.listed import listed, runs_listed
 from blockrun.units.reading import Quantity, Unitless, check_comma, factor, pattern, percent, ratio, read, size
-from blockrun.units.showing import digits, show, show_angle, show_degrees, show_in, show_share, show_size, show_time
+from blockrun.units.showing import (
+    digits,
+    show,
+    show_angle,
+    show_degrees,
+    show_in,
+    show_share,
+    show_size,
+    show_time,
+    show_to_three,
+)
 from blockrun.units.spelling import plain, spellings
 from blockrun.units.thousands import check_thousands, with_point
 
@@ -48,6 +58,7 @@ __all__ = [
     "show_share",
     "show_size",
     "show_time",
+    "show_to_three",
     "size",
     "spellings",
     "usual",

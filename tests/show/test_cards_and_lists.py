@@ -37,7 +37,7 @@ def test_a_sawn_piece_of_a_dome_has_the_number_it_has_in_the_pictures(small_plan
     text = " ".join(takeoff_text(order, 80).plain.split())
     said = re.findall(r"x(\d+): saw [^;]*?(?= \d+ D|;| store,)", text)
     assert sorted(set(map(int, said))) == list(range(1, 1 + max(map(int, said))))
-    picture = "".join(order_pictures(order, (), show_in="SI").values())
+    picture = "".join(order_pictures(order, (), units="SI").values())
     assert {f"x{number}" for number in said} == set(re.findall(r">(?:\d+ )?(x\d+)<", picture))
 
 

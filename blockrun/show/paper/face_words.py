@@ -47,7 +47,7 @@ class FaceWords:
 
     name: str
     lines: Sequence[str]
-    system: str
+    units: str
 
     def written(self, drawing: FaceDrawing, spread: Tiling) -> list[tuple[int, Word]]:
         """Each word with the number of a sheet that shows all of it; none where no place is left."""
@@ -97,7 +97,7 @@ class FaceWords:
                     return
 
     def _length(self, length_mm: float) -> str:
-        return size_on_tape(self.system, length_mm)
+        return size_on_tape(self.units, length_mm)
 
 
 class _Room:

@@ -25,7 +25,7 @@ def picture_sheets(
     ----------
     but : pictures whose title ends so are left out.
     """
-    for title, svg in pictures_of_part(part, moulds, marks, show_in=units):
+    for title, svg in pictures_of_part(part, moulds, marks, units=units):
         if not title.endswith(but):
             yield Sheet(
                 "picture",
