@@ -15,7 +15,7 @@ from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
     from blockrun.order import Order
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.yard.journal import Entry
 
 # what is measured of a batch, a trial or one in the mixer
@@ -198,7 +198,7 @@ def _press(
 ) -> None:
     """Keep a thumb test, and say what it tells."""
     from blockrun.planner.as_planned import load_as_planned
-    from blockrun.planner.thumb_tests import read_thumb
+    from blockrun.planner.thumbs.pressed import read_thumb
     from blockrun.show.thumb import thumb_text
     from blockrun.yard.record.when import moment_told
     from blockrun.yard.thumbs import entry_of, keep, went

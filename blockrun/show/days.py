@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 
     from blockrun.planner.begun import Begun
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.show.saw_plans import SawPlan
     from blockrun.site import Site
 

@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from blockrun.planner.left_over import Ripe
     from blockrun.planner.lots import NewLot
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.show.apart import Apart
     from blockrun.show.thumbed import Note
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.cure.hazards import FREEZING_C
 from blockrun.cure.thumb import SOONEST, THUMBS, Pace
 from blockrun.files.day_names import day_name
-from blockrun.planner.thumb_follows import Follows, LaterBlocks, NextFill, OnRack, follows
+from blockrun.planner.thumbs.follows import Follows, LaterBlocks, NextFill, OnRack, follows
 from blockrun.show.page import ALARM, HEADING, INDENT, LIMIT, QUIET, Page, Part, glued
 from blockrun.show.words import at_said, batches_said, moment_said, named_together, place_said
 from blockrun.units import counted, digits, listed, show_degrees, show_share
@@ -20,9 +20,9 @@ if TYPE_CHECKING:
     from rich.text import Text
 
     from blockrun.planner.in_moulds import Turn
-    from blockrun.planner.thumb_tests import ThumbTest
-    from blockrun.planner.thumbed import Thumbed
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.pressed import ThumbTest
+    from blockrun.planner.thumbs.thumbed import Thumbed
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.site import Site
 
 

@@ -22,7 +22,7 @@ from blockrun.site.mould_names import kind_named
 if TYPE_CHECKING:
     from blockrun.mix import Proportions
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbed import Thumbed
+    from blockrun.planner.thumbs.thumbed import Thumbed
     from blockrun.show.saw_plans import SawPlan
     from blockrun.show.thumbed import Before
 

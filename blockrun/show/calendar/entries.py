@@ -23,7 +23,7 @@ from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.site import Site
 
 

@@ -20,7 +20,7 @@ from blockrun.units import counted
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.show.labels.label import Label
     from blockrun.show.labels.sheet import LabelSheet
     from blockrun.show.paper.press import Head

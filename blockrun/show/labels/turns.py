@@ -15,7 +15,7 @@ from blockrun.show.labels.label import LAY, Blocks, Label
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
 
 Turn = tuple[str, int]
 """A mould, and the number of one of its turns."""

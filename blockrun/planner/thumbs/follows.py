@@ -12,8 +12,8 @@ from blockrun.planner.on_rack import OnRacks
 
 if TYPE_CHECKING:
     from blockrun.planner.in_moulds import Turn
-    from blockrun.planner.thumbed import Thumbed
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.thumbed import Thumbed
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.site import Site
 
 

@@ -1,4 +1,4 @@
-"""A turn into which thumbs were pressed, and what they say of it; `blockrun.planner.thumbs` works it out."""
+"""A turn into which thumbs were pressed, and what they say of it; `blockrun.planner.thumbs.turns` works it out."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from blockrun.files.day_names import day_name
 if TYPE_CHECKING:
     from blockrun.cure.thumb import Pace
     from blockrun.planner.in_moulds import Turn
-    from blockrun.planner.thumb_tests import ThumbTest
+    from blockrun.planner.thumbs.pressed import ThumbTest
     from blockrun.site import Calendar
 
 

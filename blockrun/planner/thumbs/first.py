@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from blockrun.planner.begun.facts import TurnBegun
     from blockrun.planner.in_moulds import Turn
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
 
 
 @dataclass(frozen=True)
