@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumb_tests import ThumbTest
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.pressed import ThumbTest
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.yard.journal import Entry
 
 
@@ -28,7 +28,7 @@ def thumbs_of(saved: Plan, entries: list[Entry]) -> Thumbs:
 
 
 def _said_by(tests: list[ThumbTest], saved: Plan, entries: list[Entry]) -> Thumbs:
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.yard.now import state_of
     from blockrun.yard.ready.air import site_as_it_went
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.files.day_names import clock, day_name, moment_name
 from blockrun.planner.morning import FELT, NEVER, Doubt
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
-from blockrun.show.words import named_together
+from blockrun.show.words import named_together, place_said
 from blockrun.units import counted, listed, show
 
 if TYPE_CHECKING:
@@ -40,13 +40,7 @@ COURSES_SHOWN: Final = 6
 
 
 def morning_text(morning: Morning, width: int) -> Text:
-    """Write what can be done at a moment.
-
-    Parameters
-    ----------
-    morning : the moment, and what can be done.
-    width : characters a line.
-    """
+    """Write what can be done at a moment."""
     page = Page(width, morning.units)
     page.line((f"Ready {moment_name(morning.at)}", HEADING))
     page.section("Strip", _strips(morning))
@@ -290,7 +284,7 @@ def _courses(morning: Morning) -> Iterator[list[Part]]:
 
 def course_name(course: CourseNow) -> str:
     """``wall course 4``, ``store ring 7``, or the part alone."""
-    return glued(course.part if course.course is None else f"{course.part} course {course.course}")
+    return glued(place_said(course.part, course.course))
 
 
 def _course_said(course: CourseNow, at: datetime) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from datetime import date, time
 
 import pytest
+from blockrun.planner.moments import rows_with_moments
 
 from blockrun.cure.pour_life import pour_life_of
 from blockrun.errors import NoPlanPossible
@@ -17,7 +18,6 @@ from blockrun.planner.brief import brief
 from blockrun.planner.hot_hours import hot_hours_said
 from blockrun.planner.hot_pours import hot_pours
 from blockrun.planner.make import make_plan
-from blockrun.planner.moments import rows_with_moments
 from blockrun.planner.plan import Plan
 from blockrun.planner.why.planned_days import PlannedDays
 from blockrun.site import Chore, FoamGenerator, Site, Sky, Weather

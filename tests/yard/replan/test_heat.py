@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from blockrun.planner.moments import rows_with_moments
+
 from blockrun.planner.audit import audit
 from blockrun.planner.begun.old import GoingOn
 from blockrun.planner.begun.site import site_begun
 from blockrun.planner.hot_pours import hot_pours
 from blockrun.planner.make import make_plan
-from blockrun.planner.moments import rows_with_moments
 from blockrun.site import Weather
 from blockrun.yard.replan.kept import Kept
 from tests.yard.replan.begun import WED, begun

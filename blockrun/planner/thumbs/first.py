@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from blockrun.planner.begun.facts import TurnBegun
     from blockrun.planner.in_moulds import Turn
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
 
 
 @dataclass(frozen=True)
@@ -43,7 +43,6 @@ def thumb_first(plan: Plan, thumbs: Thumbs | None) -> Iterator[ThumbFirst]:
 
     Parameters
     ----------
-    plan : as the audit passes it.
     thumbs : what thumbs pressed into what still stands say of it.
     """
     begun = {(told.mould, told.turn): told for told in plan.begun.turns} if plan.begun else {}
