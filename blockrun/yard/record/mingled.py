@@ -32,7 +32,7 @@ def of_typed(words: Words, known: Known, lots: Lots) -> tuple[OfBatch, ...]:
     if not words.take_if("of"):
         return ()
     if words.take_if(OTHERS):
-        apart, there = known.apart(), [lot for _, lot in lots]
+        apart, there = known.apart, [lot for _, lot in lots]
         batches = sorted({lot.batch for lot in there if lot.pour not in apart})
         if there and not batches:
             raise BadInput("all of them are set apart", "See: blockrun ready DIR")
@@ -44,7 +44,7 @@ def of_typed(words: Words, known: Known, lots: Lots) -> tuple[OfBatch, ...]:
 
 def apart_now(known: Known) -> tuple[OfBatch, ...]:
     """Batches that are set apart at the moment."""
-    return tuple(OfBatch(plan=plan, batch=number) for (plan, number), _ in known.apart())
+    return tuple(OfBatch(plan=plan, batch=number) for (plan, number), _ in known.apart)
 
 
 def check_which(blocks: Iterable[Blocks], known: Known, lots: Lots, written: str) -> None:
@@ -96,7 +96,7 @@ def _guessed(event: Laid | Rejected | Stacked, taken: list[Taken], known: Known)
 def joined(event: Moved, known: Known) -> Iterator[str]:
     """Blocks set apart that come to lie among good ones on a rack, or good ones among them; nothing where they did."""
     there = known.state.racks.get(event.rack, Pile())
-    if not known.apart():
+    if not known.apart:
         return
     mixed = {kind for kind in there.counts if _bad((lot for of, lot in there.lots() if of == kind), known)}
     taken = [one for one in taken_by(event, known.state) if one.kind not in mixed]
@@ -131,7 +131,7 @@ def _bad(lots: Iterable[Lot], known: Known) -> list[Lot]:
     there = list(lots)
     if len({lot.pour for lot in there}) < 2:
         return []  # what is outside its card is found by looking at all entries
-    apart = known.apart()
+    apart = known.apart
     bad = [lot for lot in there if lot.pour in apart]
     return bad if len(bad) < len(there) else []
 
