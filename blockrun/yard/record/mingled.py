@@ -78,8 +78,11 @@ def mingled(event: Laid | Rejected | Stacked, known: Known) -> Iterator[str]:
     """What is taken from where good blocks and such as are set apart lie together; and what is stacked among others."""
     taken = list(taken_by(event, known.state))
     if isinstance(event, Stacked):
-        piles = known.state.stacks.values()
-        yield from _keep_apart(taken, piles, "that are stacked now", known)
+        piles, apart = known.state.stacks.values(), known.apart
+        mixed = _mixed(piles, known) if apart else set()
+        # good blocks on a stack that is mixed already change nothing: said each time, it would be read no longer
+        new = [one for one in taken if one.kind not in mixed or one.lot.pour in apart]
+        yield from _keep_apart(new, piles, "that are stacked now", known)
     if not event.of:
         yield from _guessed(event, taken, known)
 
@@ -98,9 +101,18 @@ def joined(event: Moved, known: Known) -> Iterator[str]:
     there = known.state.racks.get(event.rack, Pile())
     if not known.apart:
         return
-    mixed = {kind for kind in there.counts if _bad((lot for of, lot in there.lots() if of == kind), known)}
+    mixed = _mixed([there], known)
     taken = [one for one in taken_by(event, known.state) if one.kind not in mixed]
     yield from _keep_apart(taken, [there], f"on rack {event.rack} now", known)
+
+
+def _mixed(piles: Collection[Pile], known: Known) -> set[Kind]:
+    """Kinds of which blocks set apart lie among good ones already."""
+    lots: dict[Kind, list[Lot]] = {}
+    for pile in piles:
+        for kind, lot in pile.lots():
+            lots.setdefault(kind, []).append(lot)
+    return {kind for kind, there in lots.items() if _bad(there, known)}
 
 
 def _keep_apart(taken: list[Taken], piles: Collection[Pile], where: str, known: Known) -> Iterator[str]:
