@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING, Final
 
 from blockrun import units
@@ -184,6 +185,7 @@ def _lift(lifting: Lifting) -> Lift:
     )
 
 
+@cache  # asked of every batch and mould of a plan, and lifts differ by yard alone
 def _harder_end(lifting: Lifting) -> Lift:
     return harder_end(_lift(lifting), lifting.to_height_mm / _MM_A_CM)
 

@@ -117,13 +117,19 @@ class Page:
 
 def _wrapped(text: Text, room: int) -> list[Text]:
     """Break at blanks; where glued words are longer than the room, between them; within a word only at the last."""
-    lines: list[Text] = []
+    if not text.spans and text.cell_len <= room:
+        return [text]
+    lines: list[list[Text]] = []
+    length = 0
     for word in _pieces(text.split(" "), room):
-        if lines and lines[-1].cell_len + 1 + word.cell_len <= room:
-            lines[-1] = Text.assemble(lines[-1], " ", word)
+        longer = length + 1 + word.cell_len
+        if lines and longer <= room:
+            lines[-1].append(word)
+            length = longer
         else:
-            lines.append(word)
-    return lines
+            lines.append([word])
+            length = word.cell_len
+    return [Text(" ").join(words) for words in lines]  # each line at once: word by word copies it again for each
 
 
 def _pieces(words: Iterable[Text], room: int) -> Iterator[Text]:

@@ -25,7 +25,7 @@ from blockrun.show.piece_numbers import numbers_of_cuts
 from blockrun.show.slabs_needed import write_slabs
 from blockrun.show.tape import note_on_tape, size_said, words_on_tape
 from blockrun.show.workbook.one_sheet import sheet_of
-from blockrun.units import counted, listed, show
+from blockrun.units import counted, listed, runs_listed, show
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
@@ -124,8 +124,9 @@ class _Takeoff:
         self.page.line((self.order.name, HEADING))
         if note := moulds_decide(self.order, self.site):
             self.page.line(note)
-        for (part, course), blocks in groupby(self.lines, key=lambda line: (line.part, line.course)):
-            self._write(part if course is None else f"{part}, course {course}", list(blocks))
+        for part, lines in groupby(self.lines, key=lambda line: line.part):
+            for courses, blocks in _alike(lines):
+                self._write(f"{part}, {courses}" if courses else part, blocks)
         if self.spares:
             self._write("spares", self.spares)
         self._write_sums()
@@ -220,6 +221,19 @@ class _Takeoff:
             line.volume_l / LITRES_PER_M3 * self.dry_kg_m3[line.mix] * (1 if each else line.count) for line in lines
         )
         return glued(show(mass, "mass", self.units))
+
+
+def _alike(lines: Iterable[OrderLine]) -> Iterator[tuple[str, list[OrderLine]]]:
+    """Courses of a part that are of the same blocks together, named, with what each of them is of."""
+    found: dict[tuple[object, ...], tuple[list[int], list[OrderLine]]] = {}
+    for course, blocks in groupby(lines, key=lambda line: line.course):
+        there = list(blocks)
+        said = tuple((line.mark, line.mix, line.count, line.role, line.cut, line.length_mm) for line in there)
+        numbers, _ = found.setdefault((course is None, said), ([], there))
+        numbers += [] if course is None else [course]
+    for numbers, there in found.values():
+        several = f"in each of courses {runs_listed(numbers)}"
+        yield several if len(numbers) > 1 else "".join(f"course {number}" for number in numbers), there
 
 
 def _grouped(lines: Iterable[OrderLine], key: Callable[[OrderLine], Key]) -> Iterator[tuple[Key, list[OrderLine]]]:

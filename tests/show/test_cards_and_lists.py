@@ -229,3 +229,13 @@ def test_takeoff_says_what_to_mend_before_planning(small_plan: Plan) -> None:
 
 def test_takeoff_of_what_can_be_planned_has_nothing_to_mend(small_plan: Plan) -> None:
     assert "to mend" not in takeoff_text(small_plan.order, 80, site=small_plan.site).plain
+
+
+def test_courses_of_the_same_blocks_are_told_together(small_plan: Plan) -> None:
+    lines = takeoff_text(of_rows(small_plan.order, 4, 3, 4, 4, 2), 80).plain.split("\n")
+    assert [line for line in lines if "course" in line] == [
+        "wall, in each of courses 1, 3 and 4",
+        "wall, course 2",
+        "wall, course 5",
+    ]
+    assert lines.count("    4 thin 600 x 300 x 100 mm, light: 72 L, 43.2 kg dry, 10.8 kg each") == 1
