@@ -84,9 +84,13 @@ class Round:
         return may and (self.fewest or self.number % 2 == 0) and self.number < max(1, self.last)
 
     def may_have_laps(self, *, by_day: bool) -> bool:
-        """Whether plans may be put together lap by lap, once others were tried: soon where each lap is but a day."""
+        """Whether plans may be put together lap by lap, once others were tried.
+
+        Where each lap is but a day that is soon, in short rounds: over many days they win nothing and take long.
+        """
         if by_day:
-            return self.number >= _FIRST_WITH_LAPS and self.number % _ONE_IN != 1
+            soon = self.number >= _FIRST_WITH_LAPS and self.length <= Length.SHORT
+            return soon and self.number % _ONE_IN != 1
         if self.length == Length.SOME_SECONDS:
             return self.number >= _FIRST_WITH_LAPS
         return self.number > min(_BEFORE_LAPS * self.last, _MOST_BEFORE_LAPS)
