@@ -12,7 +12,7 @@ from typer.testing import CliRunner, Result
 from blockrun.cli import app
 from blockrun.planner.plan import Plan
 from blockrun.planner.saved import load_plan, save_plan
-from blockrun.planner.thumb_tests import ThumbTest
+from blockrun.planner.thumbs.pressed import ThumbTest
 from blockrun.yard.journal import FILE, open_journal
 from blockrun.yard.thumbs import thumbs_in
 from tests.clock import stands_at

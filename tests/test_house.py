@@ -69,7 +69,8 @@ CLOCKS: Final = {
 HARMLESS: Final = {0, 1, 2, 3, 20, 60}
 MAPPED: Final = [
     "order/walls", "order/domes", "optimiser/sawing", "optimiser/exact", "optimiser/quick",
-    "planner/begun", "planner/why", "planner/whatif", "planner/risk",
+    "planner/begun", "planner/why", "planner/whatif", "planner/risk", "planner/thumbs",
+    "show/batch",
     "yard", "yard/journal", "yard/record", "yard/now", "yard/ready", "yard/status", "yard/learn", "yard/replan",
 ]  # fmt: skip
 """Rooms with a map of their own in their first files."""

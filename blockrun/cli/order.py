@@ -86,16 +86,17 @@ def _sawing(site: Site, order: Order) -> Sawing | None:
     """Saw plans for an order, on a site that saws slabs."""
     if not any(kind.saw for kind in site.moulds):
         return None
-    from blockrun.show.saw_settled import settled
+    from blockrun.planner.sawing import settle_sawing
+    from blockrun.planner.wanted import wanted
 
-    return settled(site, order)
+    return settle_sawing(site, order, wanted(site, order))
 
 
 def _draw(order: Order, site: Site | None, folder: Path, units: str, *, replace: bool) -> None:
     """Write the pictures of an order."""
     from blockrun.show.pictures.of_order import order_pictures
 
-    pictures = order_pictures(order, site.moulds if site else (), show_in=units)
+    pictures = order_pictures(order, site.moulds if site else (), units=units)
     if not pictures:
         raise BadInput("this order has no wall and no dome to draw", "Write one as a part of the order.")
     write_pictures(pictures, folder, replace=replace)

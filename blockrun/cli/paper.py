@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from textwrap import fill
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -15,7 +16,7 @@ from blockrun.cli.which import which_plan
 from blockrun.cli.written import check_out, write
 from blockrun.errors import BadInput
 from blockrun.show.paper.size import Paper
-from blockrun.terminal import say, screen
+from blockrun.terminal import complain, say, screen
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -63,11 +64,13 @@ def paper(
     from blockrun.planner.sound import load_sound_plan
     from blockrun.show.paper.asked import Asked
     from blockrun.show.paper.press import print_sheets
-    from blockrun.show.paper.sheets import read_names, sheets_of
+    from blockrun.show.paper.sheets import long_said, read_names, sheets_of
 
     names = read_names(only)
     saved = load_sound_plan(directory)
     asked = Asked(saved, *days.of_plan(saved), thumbs_kept(saved, directory), apart_kept(directory))
+    if long := long_said(asked, names):
+        complain(fill(long, screen().width, break_on_hyphens=False))
     sheets = list(sheets_of(asked, names))
     if not sheets:
         if first is None and last is None:

@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumb_tests import ThumbTest
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.pressed import ThumbTest
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.yard.journal import Entry
 
 
@@ -28,7 +28,7 @@ def thumbs_of(saved: Plan, entries: list[Entry]) -> Thumbs:
 
 
 def _said_by(tests: list[ThumbTest], saved: Plan, entries: list[Entry]) -> Thumbs:
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.yard.now import state_of
     from blockrun.yard.ready.air import site_as_it_went
 
@@ -40,8 +40,10 @@ def _said_by(tests: list[ThumbTest], saved: Plan, entries: list[Entry]) -> Thumb
 
 def thumbs_kept(saved: Plan, directory: Path) -> Thumbs | None:
     """What the thumb tests that are kept beside a plan say of what stands in its moulds yet; None without any."""
+    entries = entries_of(directory)
+    if not any(entry.event.kind == "thumbed" for entry in entries):
+        return None  # where every block is, is not asked for nothing
     from blockrun.yard.thumbs import thumbs_standing
 
-    entries = entries_of(directory)
     tests = thumbs_standing(entries)
     return _said_by(tests, saved, entries) if tests else None

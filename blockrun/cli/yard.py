@@ -15,7 +15,7 @@ from blockrun.terminal import say, screen
 
 if TYPE_CHECKING:
     from blockrun.order import Order
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.yard.journal import Entry
 
 # what is measured of a batch, a trial or one in the mixer
@@ -38,7 +38,7 @@ def mix(site: SiteFile, order: OrderFile) -> None:
     SITE is a YAML file of what the yard has, ORDER one of what is to be built.
     """
     from blockrun.order.mixes_alone import load_mixes
-    from blockrun.show.card import cards_text
+    from blockrun.show.batch.card import cards_text
     from blockrun.site import load_site
 
     say(cards_text(load_site(site), load_mixes(order), screen().width))
@@ -72,7 +72,7 @@ def check(
     DIR is where a plan was saved; else SITE and ORDER are its two files. Give what you measured, a unit with each
     number, no blank between: a foam or a mix as a density, or as what the full container weighs.
     """
-    from blockrun.show.check import check_text
+    from blockrun.show.batch.check import check_text
 
     # a rejected batch is an answer: it ends with 0, and 2 stays for what was mistyped
     say(check_text(places, _typed(locals()), screen().width))
@@ -98,7 +98,7 @@ def trial(
     SITE is a YAML file of what the yard has, ORDER one of what is to be built. Make one when the cement or the agent
     comes from another lot. A unit goes with each number, no blank between.
     """
-    from blockrun.show.trial import trial_text
+    from blockrun.show.batch.trial import trial_text
 
     say(trial_text(site, order, _typed(locals()), screen().width))
 
@@ -121,7 +121,7 @@ def chart(
     """
     from blockrun.cli.written import check_svg
     from blockrun.files.writing import write_file
-    from blockrun.show.chart import charted
+    from blockrun.show.batch.chart import charted
 
     check_svg(picture)
     found = charted(file, units.value)
@@ -198,7 +198,7 @@ def _press(
 ) -> None:
     """Keep a thumb test, and say what it tells."""
     from blockrun.planner.as_planned import load_as_planned
-    from blockrun.planner.thumb_tests import read_thumb
+    from blockrun.planner.thumbs.pressed import read_thumb
     from blockrun.show.thumb import thumb_text
     from blockrun.yard.record.when import moment_told
     from blockrun.yard.thumbs import entry_of, keep, went

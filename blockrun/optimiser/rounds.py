@@ -21,7 +21,9 @@ _BEFORE_LAPS: Final = 0.4
 _MOST_BEFORE_LAPS: Final = 7
 """Share of all rounds that come before those with laps, and their number where rounds have no end."""
 _FIRST_WITH_LAPS: Final = 2
-"""The first one with laps, where rounds take some seconds and there are but a few of them."""
+"""The first one with laps, where rounds take some seconds and there are but a few of them, or a lap is but a day."""
+_ONE_IN: Final = 3
+"""Of so many rounds one is without laps where each is but a day: else they may come to the same again and again."""
 _BOUNDED_WITHIN, _BOUNDED_WITHIN_IF_LONG = 1, 2
 """Rounds after the one in which bounds are asked for, until they are waited for."""
 
@@ -81,9 +83,14 @@ class Round:
         may = self.in_time and not self.proven
         return may and (self.fewest or self.number % 2 == 0) and self.number < max(1, self.last)
 
-    @property
-    def may_have_laps(self) -> bool:
-        """Whether plans may be put together lap by lap, once others were tried."""
+    def may_have_laps(self, *, by_day: bool) -> bool:
+        """Whether plans may be put together lap by lap, once others were tried.
+
+        Where each lap is but a day that is soon, in short rounds: over many days they win nothing and take long.
+        """
+        if by_day:
+            soon = self.number >= _FIRST_WITH_LAPS and self.length <= Length.SHORT
+            return soon and self.number % _ONE_IN != 1
         if self.length == Length.SOME_SECONDS:
             return self.number >= _FIRST_WITH_LAPS
         return self.number > min(_BEFORE_LAPS * self.last, _MOST_BEFORE_LAPS)

@@ -232,7 +232,7 @@ class Search:
                 way, Task(way.known.all, of_way, f"{name} way {place}", soonest, way.tries.begun), second, share
             )
         of_all, begun = plays // 2 if bound else plays, free.tries.begun if self._shortened else None
-        laps = now.may_have_laps and self._in_laps(soonest)
+        laps = self._in_laps(now, soonest)
         if laps and now.length == Length.SOME_SECONDS:
             # they take long, so once they were tried they are worth it only for the last few blocks
             laps = not self._lapped or free.known.near[0].on_last_day <= _NEARLY
@@ -249,12 +249,12 @@ class Search:
                 self._keep(replace(best, state=state, score=score(self.problem, state)))
             self._fewest = self.ways[0].known.best
 
-    def _in_laps(self, soonest: int) -> bool:
+    def _in_laps(self, now: Round, soonest: int) -> bool:
         """Whether plans are to be put together lap by lap, for a day sooner than that of the best."""
-        free = self.ways[0]
         if self.best.score.finish <= soonest or not self.tries.for_laps(self._days):
             return False
-        return len(Laps(free.tries, free.known.all).all) > 1
+        laps = Laps(self.ways[0].tries, self.ways[0].known.all)
+        return len(laps.all) > 1 and now.may_have_laps(by_day=laps.by_day)
 
     def _share(self, way: Way, task: Task, second: Second, share: float) -> None:
         """Have a task done by both players."""

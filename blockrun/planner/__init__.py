@@ -1,4 +1,15 @@
-"""Plans: made from a site and an order, audited, saved and loaded."""
+"""Plans: made from a site and an order, audited, saved and loaded.
+
+What functions of this room are given, wherever they do not say otherwise:
+
+::
+
+    plan     one that its audit passes
+    begun    what had happened before a plan was made anew in the middle of a job; None for a plan from the start
+    lines    blocks to be cast, spares with them
+    mixes    by their names, with the foam of the site
+    strip_h  hours at 20 degC at which blocks are stripped
+"""
 
 from __future__ import annotations
 

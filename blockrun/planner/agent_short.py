@@ -36,8 +36,6 @@ def short_by_day(site: Site, tables: PlanTables, begun: Begun | None) -> dict[da
     Parameters
     ----------
     site : with what was on hand for the foam weighed before batches poured, too.
-    tables : of a plan.
-    begun : what had happened, where a job has begun.
     """
     (agent,) = materials_of(site, agent_uses(_Batches(site, tables)), begun) or (None,)
     if agent is None:

@@ -9,7 +9,7 @@ import re
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -196,6 +196,11 @@ class AsPlanned:
         for cast in self.casts:
             found.setdefault(cast.batch, []).append(cast)
         return found
+
+    @cached_property
+    def last_ready(self) -> date:
+        """The last day on which blocks become ready; the first of the site where it has none."""
+        return max((cast.ready.date() for cast in self.casts), default=self.site.calendar.start)
 
     @cached_property
     def mixes(self) -> frozenset[str]:

@@ -24,7 +24,6 @@ def as_values(name: str, kind: str, cells: list[str]) -> list[Any]:
 
     Parameters
     ----------
-    name, kind : the column and its type.
     cells : as :func:`blockrun.planner.as_saved.as_text` writes them.
 
     Raises

@@ -28,7 +28,6 @@ class Clocks:
     Parameters
     ----------
     site : with its weather, and whether the heat of blocks is modelled.
-    order : names the mixes.
     lines : all blocks ordered; with their own heat, a mould is as slow as the least favourable mix and the shortest
         block among them make it.
     days : to prepare at once.

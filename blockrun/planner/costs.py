@@ -34,8 +34,6 @@ class Costs:
 
     Parameters
     ----------
-    by_material : what each material comes to.
-    blocks : blocks cast, spares among them.
     volume_l : of those blocks, as cast, without overfill.
     marks : what a block of each mark costs; all of them together cost as much as all materials.
     """
@@ -81,8 +79,6 @@ def costs_of(plan: Plan, uses: Sequence[Use], materials: Iterable[Material]) -> 
 
     Parameters
     ----------
-    plan : its casts are counted.
-    uses : all that it uses.
     materials : the same, with their prices; one without a price counts as nothing, see :func:`without_price`.
 
     Returns

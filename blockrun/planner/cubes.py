@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Mapping, Sequence
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, timedelta
 from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
@@ -12,6 +12,7 @@ from blockrun.errors import BadInput
 from blockrun.mix.cubes import SLACK, cubes_l, numbers_of_sets, shared_by_age, written_on
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.placed import at
+from blockrun.site.calendar import moment_at
 
 if TYPE_CHECKING:
     from blockrun.mix import BatchSize
@@ -148,4 +149,4 @@ def cube_rows(
 def _crushed(site: Site, sets: CubeSets, cast: date) -> Sequence[datetime | None]:
     """Working days on which cubes cast on a day are crushed, by age; ``None`` alone where no age is told."""
     days = [site.calendar.next_working_day(cast + timedelta(days=age)) for age in sets.crush_after_d]
-    return [datetime.combine(day, time()) for day in days] or [None]
+    return [moment_at(day) for day in days] or [None]

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
-from blockrun.planner.moments import moments
+from blockrun.planner.rows import Row, grouped, rows_of
 
 if TYPE_CHECKING:
     from blockrun.planner.tables import PlanTables
@@ -23,56 +23,35 @@ class Full(NamedTuple):
     blocks: int
 
 
-class _Cast(NamedTuple):
-    mould: str
-    turn: int
-    base: str
-    since: datetime
-    poured: datetime
-    sides_off: datetime
-    strip: datetime
-
-
 def full_of(tables: PlanTables) -> dict[str, list[Full]]:
     """Turns of each mould and each base by its name, in the order of the casts.
 
     With bases, a mould is its sides, which are free again once they are off; the base is, once it is clean.
     """
-    cleaned, turns = _cleaned(tables), defaultdict[tuple[str, int], list[_Cast]](list)
-    for cast in _casts(tables):
-        turns[cast.mould, cast.turn].append(cast)
+    cleans, started = cleans_of(tables), {row.batch: row.pour_from for row in rows_of(tables.batches)}
     full: dict[str, list[Full]] = defaultdict(list)
-    for casts in turns.values():
-        one, since, poured = casts[0], min(cast.since for cast in casts), max(cast.poured for cast in casts)
-        clean = _first_from(one.strip, cleaned[one.mould, one.base])
-        full[one.mould].append(Full(since, poured, one.sides_off if one.base else clean, len(casts)))
+    for casts in casts_by_turn(tables).values():
+        one, since, poured = casts[0], min(started[cast.batch] for cast in casts), max(cast.poured for cast in casts)
+        clean = first_from(one.strip, cleans.get((one.mould, one.base), []))
+        free = clean.end if clean else one.strip
+        full[one.mould].append(Full(since, poured, one.sides_off if one.base else free, len(casts)))
         if one.base:
-            full[one.base].append(Full(since, poured, clean, len(casts)))
+            full[one.base].append(Full(since, poured, free, len(casts)))
     return full
 
 
-def _casts(tables: PlanTables) -> Iterator[_Cast]:
-    casts, batches = tables.casts, tables.batches
-    started = dict(zip(batches["batch"].tolist(), moments(batches["pour_from"]), strict=True))
-    names = (casts[column].tolist() for column in ("mould", "turn", "base"))
-    since = (started[batch] for batch in casts["batch"].tolist())
-    times = (moments(casts[column]) for column in ("poured", "sides_off", "strip"))
-    yield from map(_Cast, *names, since, *times)
+def casts_by_turn(tables: PlanTables) -> Mapping[tuple[str, int], list[Row]]:
+    """Blocks by the mould and the number of the turn in it, in the order of the first of each."""
+    return grouped(rows_of(tables.casts), lambda cast: (cast.mould, cast.turn))
 
 
-def _cleaned(tables: PlanTables) -> dict[tuple[str, str], list[tuple[datetime, datetime]]]:
-    """Start and end of each cleaning of a mould and base, by start."""
-    found: dict[tuple[str, str], list[tuple[datetime, datetime]]] = defaultdict(list)
-    rows = tables.tasks[tables.tasks["task"] == "clean"]
-    names = rows["mould"].tolist(), rows["base"].tolist()
-    for mould, base, start, end in zip(*names, moments(rows["start"]), moments(rows["end"]), strict=True):
-        found[mould, base].append((start, end))
-    for each in found.values():
-        each.sort()
-    return found
+def cleans_of(tables: PlanTables) -> Mapping[tuple[str, str], list[Row]]:
+    """Cleanings of each mould and base, by start."""
+    cleans = rows_of(tables.tasks[tables.tasks["task"] == "clean"])
+    return grouped(sorted(cleans, key=lambda row: (row.start, row.end)), lambda row: (row.mould, row.base))
 
 
-def _first_from(strip: datetime, cleaned: list[tuple[datetime, datetime]]) -> datetime:
-    """The end of the first cleaning that starts at a strip or after it; the strip itself where there is none."""
-    at = bisect_left(cleaned, (strip,))
-    return cleaned[at][1] if at < len(cleaned) else strip
+def first_from(strip: datetime, cleans: Sequence[Row]) -> Row | None:
+    """The first cleaning that starts at a strip or after it; None where there is none."""
+    at = bisect_left(cleans, strip, key=lambda row: row.start)
+    return cleans[at] if at < len(cleans) else None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING, Final
 
 from blockrun import units
@@ -30,10 +31,8 @@ class TooHeavy:
 
     Parameters
     ----------
-    name : a mark, or a kind of mould.
     mass_kg : as poured; of a mould with all its cavities full.
     people : how many may lift it so, or None where even three may not.
-    full_mould : whether it is a mould.
     """
 
     name: str
@@ -53,8 +52,6 @@ def too_heavy(site: Site, lines: Iterable[OrderLine], mixes: Mapping[str, Propor
     Parameters
     ----------
     site : how blocks are lifted, and its moulds; a mould without bases is looked at where its mass is told.
-    lines : blocks to be cast.
-    mixes : their mixes, by name.
 
     Returns
     -------
@@ -87,7 +84,6 @@ def heavy_said(heavy: Sequence[TooHeavy], site: Site, most: int | None = None) -
 
     Parameters
     ----------
-    heavy : from :func:`too_heavy`.
     site : it is lifted there, and results print in its units.
     most : marks to name, the heaviest; all unless told.
 
@@ -189,6 +185,7 @@ def _lift(lifting: Lifting) -> Lift:
     )
 
 
+@cache  # asked of every batch and mould of a plan, and lifts differ by yard alone
 def _harder_end(lifting: Lifting) -> Lift:
     return harder_end(_lift(lifting), lifting.to_height_mm / _MM_A_CM)
 
@@ -221,7 +218,4 @@ def _length(length_mm: float, show_in: str) -> str:
 
 
 def _kg(mass_kg: float, show_in: str) -> str:
-    """To three digits; no scale of a yard shows more."""
-    unit = "lb" if show_in == "US" else "kg"
-    amount = units.in_unit(mass_kg, "mass", unit)
-    return f"{amount:.0f} {unit}" if amount >= 100 else f"{units.digits(float(f'{amount:.3g}'))} {unit}"
+    return units.show_to_three(mass_kg, "mass", "lb" if show_in == "US" else "kg")

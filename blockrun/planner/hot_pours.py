@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.cure.pour_life import OUR_CHOICE, pour_life_of
 from blockrun.files.day_names import moment_name
-from blockrun.planner.moments import moments, rows_with_moments
+from blockrun.planner.rows import moments, rows_of
 from blockrun.units import show_degrees, show_time
 
 if TYPE_CHECKING:
@@ -55,7 +55,7 @@ def hot_pours_said(site: Site, tables: PlanTables, since: datetime | None = None
     since : what began before it is left out, for it happened: when a plan was made anew.
     """
     starts = [start for start in moments(tables.batches["start"]) if since is None or start >= since]
-    hot = [one for one in hot_pours(site, rows_with_moments(tables.batches)) if since is None or one.start >= since]
+    hot = [one for one in hot_pours(site, rows_of(tables.batches)) if since is None or one.start >= since]
     if not hot:
         return
     first = min(hot, key=lambda one: one.start)

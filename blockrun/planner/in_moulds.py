@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections.abc import Callable, Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
-from typing import TYPE_CHECKING, Any, Final
-
-import pandas as pd
+from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput, BadPlan
 from blockrun.files.text import did_you_mean
 from blockrun.planner.as_planned import plain_name
+from blockrun.planner.full import casts_by_turn, cleans_of, first_from
+from blockrun.planner.rows import Row, rows_of
 from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
@@ -20,9 +19,6 @@ if TYPE_CHECKING:
     from blockrun.site import MouldKind
 
 _TODO: Final = "See what is wrong with: blockrun audit DIR"
-
-Row = Any
-"""A row of one of the plan's tables, with its columns as attributes."""
 
 
 @dataclass(frozen=True)
@@ -64,11 +60,11 @@ class Turn:
     @property
     def batches(self) -> tuple[int, ...]:
         """Numbers of its batches."""
-        return tuple(sorted({int(cast.batch) for cast in self.casts}))
+        return tuple(sorted({cast.batch for cast in self.casts}))
 
     def only(self, batches: Container[int]) -> Turn:
         """The same with the blocks of some of its batches alone."""
-        return replace(self, casts=tuple(cast for cast in self.casts if int(cast.batch) in batches))
+        return replace(self, casts=tuple(cast for cast in self.casts if cast.batch in batches))
 
     @property
     def mix(self) -> str:
@@ -114,12 +110,8 @@ def turns_of(plan: Plan) -> list[Turn]:
     """
     check_fits(plan)
     kinds = {kind.kind: kind for kind in plan.site.moulds}
-    pours = {row.batch: row for row in plan.tables.batches.itertuples(index=False)}
-    cleans = _cleans(plan)
-    groups: dict[tuple[str, int], list[Row]] = {}
-    casts: Iterable[Row] = plan.tables.casts.itertuples(index=False)
-    for cast in casts:
-        groups.setdefault((cast.mould, cast.turn), []).append(cast)
+    pours = {row.batch: row for row in rows_of(plan.tables.batches)}
+    cleans = cleans_of(plan.tables)
     turns = [
         _turn(
             kinds[kind_named(mould)],
@@ -127,38 +119,28 @@ def turns_of(plan: Plan) -> list[Turn]:
             [pours[batch] for batch in {cast.batch for cast in turn}],
             cleans.get((mould, turn[0].base), []),
         )
-        for (mould, _), turn in groups.items()
+        for (mould, _), turn in casts_by_turn(plan.tables).items()
     ]
     return sorted(turns, key=lambda turn: (turn.filled, turn.mould))
-
-
-def _cleans(plan: Plan) -> dict[tuple[str, str], list[Row]]:
-    """The cleans of each mould, or base, by time."""
-    found: dict[tuple[str, str], list[Row]] = {}
-    rows: Iterable[Row] = plan.tables.tasks.itertuples(index=False)
-    for row in sorted((row for row in rows if row.task == "clean"), key=lambda row: row.start):
-        found.setdefault((row.mould, row.base), []).append(row)
-    return found
 
 
 def _turn(kind: MouldKind, casts: Sequence[Row], pours: Sequence[Row], cleans: Sequence[Row]) -> Turn:
     """A turn; ``cleans`` are those of its mould, or base, by time."""
     first = casts[0]
-    stripped = first.strip.to_pydatetime()
-    off = first.sides_off.to_pydatetime() if pd.notna(first.sides_off) else None
-    after = bisect_left(cleans, first.strip, key=lambda row: row.start)
+    stripped, off = first.strip, first.sides_off
+    clean = first_from(stripped, cleans)
     return Turn(
         kind,
         first.mould,
         first.base,
-        int(first.turn),
-        min(row.pour_from for row in pours).to_pydatetime(),
-        max(row.pour_to for row in pours).to_pydatetime(),
+        first.turn,
+        min(row.pour_from for row in pours),
+        max(row.pour_to for row in pours),
         None if off is None else off - timedelta(minutes=kind.sides_time_min or 0),
         off,
         stripped - timedelta(minutes=kind.strip_and_saw_min),
         stripped,
-        cleans[after].end.to_pydatetime() if after < len(cleans) else stripped + timedelta(minutes=kind.clean_time_min),
+        clean.end if clean else stripped + timedelta(minutes=kind.clean_time_min),
         tuple(casts),
     )
 

@@ -117,7 +117,6 @@ class FileNow:
 
     Attributes
     ----------
-    path : of it.
     lines : that differ, or are new.
     kept : where the old one lies; None where nothing was written, or there was none.
     """

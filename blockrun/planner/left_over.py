@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any, Final
 from blockrun.order.castable import TOLERANCE_DEG, TOLERANCE_MM
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
+from blockrun.planner.rows import rows_of
 from blockrun.planner.stopped import frost_before_strip
 
 if TYPE_CHECKING:
@@ -100,8 +101,7 @@ def left_over(plan: Plan) -> LeftOver:
     fillers = [_Filler(name, kind, yard) for name, kind in names]
     kept = {mixer.name: mixer.left_behind_l for mixer in plan.site.mixers}
     batches: dict[int, Left] = {}
-    rows: list[Any] = list(plan.tables.batches.sort_values(["pour_from", "batch"]).itertuples(index=False))
-    for batch in rows:
+    for batch in rows_of(plan.tables.batches.sort_values(["pour_from", "batch"])):
         left_l = max(0.0, batch.yield_l - batch.poured_l - kept[batch.mixer])
         batches[batch.batch] = Left(left_l, tuple(_filled(fillers, batch, left_l, named)))
     ripe = sorted((one for filler in fillers for one in filler.ripe), key=lambda one: (one.at, one.mould))

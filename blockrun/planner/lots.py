@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import tank_of
+from blockrun.planner.rows import Row, rows_of
 from blockrun.planner.supplies import Supply, missing_of, supplies_of
-from blockrun.planner.uses import AGENT, CEMENT, rows_of_batches, tank_fills
+from blockrun.planner.uses import AGENT, CEMENT, tank_fills
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -94,8 +95,8 @@ def _with_missing(draws: Sequence[Draw], missing: Mapping[date, float]) -> list[
     return found
 
 
-def _in_order(plan: Plan) -> list[Any]:
-    return sorted(rows_of_batches(plan), key=lambda row: (row.start, row.batch))
+def _in_order(plan: Plan) -> list[Row]:
+    return sorted(rows_of(plan.tables.batches), key=lambda row: (row.start, row.batch))
 
 
 def lots_drawn(material: str, supplies: Iterable[Supply], draws: Sequence[Draw]) -> Iterator[NewLot]:

@@ -32,8 +32,7 @@ def days_of(site: Site, horizon: int) -> list[Day]:
                     number=number,
                     windows=tuple((midnight + start, midnight + end) for start, end in calendar.windows),
                     # a day on which nothing may be poured has its last foam before it opens
-                    last_foam=midnight
-                    + (calendar.windows[0][0] - 1 if why_stopped(site, on) else calendar.last_foam_min),
+                    last_foam=midnight + (calendar.begins_min - 1 if why_stopped(site, on) else calendar.last_foam_min),
                     people=site.crew.on(on),
                     chores=tuple(
                         Chore(midnight + at, midnight + at + chore.time_min, chore.people)

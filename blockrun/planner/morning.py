@@ -227,7 +227,6 @@ class Morning:
 
     Attributes
     ----------
-    at : the moment.
     moulds : with something in them, by when they may be stripped.
     beside : blocks that are out of a mould and on no rack yet, by where they stood.
     racks : with something on them.

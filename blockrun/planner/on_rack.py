@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
-from blockrun.planner.moments import moments
+from blockrun.planner.rows import moments
+from blockrun.site.calendar import moment_at
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -29,23 +30,23 @@ class OnRacks:
         """So many are there at a moment."""
         return bisect_right(self._on, moment) - bisect_right(self._off, moment)
 
-    def most(self, day: date) -> int:
+    def most(self, first: datetime, last: datetime) -> int:
+        """So many are there at the fullest moment from one to just before another."""
+        return max(map(self.at, [first, *_within(self._on, first, last)]))
+
+    def most_on(self, day: date) -> int:
         """So many are there at the fullest moment of a day."""
-        return max(map(self.at, [_midnight(day), *_of_day(self._on, day)]))
+        return self.most(*_midnights(day))
 
-    def fewest(self, day: date, since: datetime) -> int:
+    def fewest_on(self, day: date, since: datetime) -> int:
         """So many are there at the emptiest moment of a day, counted from a moment and each time one leaves."""
-        return min(map(self.at, [since, *_of_day(self._off, day)]))
-
-    def comes_after(self, day: date) -> bool:
-        """Whether a block comes to a rack after a day."""
-        return bool(self._on) and self._on[-1].date() > day
+        return min(map(self.at, [since, *_within(self._off, *_midnights(day))]))
 
 
-def _midnight(day: date) -> datetime:
-    return datetime.combine(day, time())
+def _midnights(day: date) -> tuple[datetime, datetime]:
+    midnight = moment_at(day)
+    return midnight, midnight + timedelta(days=1)
 
 
-def _of_day(moments: list[datetime], day: date) -> Sequence[datetime]:
-    start, end = (bisect_left(moments, _midnight(day + timedelta(days=n))) for n in (0, 1))
-    return moments[start:end]
+def _within(moments: list[datetime], first: datetime, last: datetime) -> Sequence[datetime]:
+    return moments[bisect_left(moments, first) : bisect_left(moments, last)]

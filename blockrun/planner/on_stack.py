@@ -8,9 +8,7 @@ from datetime import date, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
-from pandas import isna
-
-from blockrun.planner.moments import rows_with_moments
+from blockrun.planner.rows import rows_of
 from blockrun.planner.wanted import FormatKey, format_of, wanted
 
 if TYPE_CHECKING:
@@ -49,7 +47,7 @@ class OnStack:
     def _there(self) -> dict[date, Counter[FormatKey]]:
         """Blocks of each format from each day on which one comes or goes."""
         changes: defaultdict[date, Counter[FormatKey]] = defaultdict(Counter)
-        for cast in rows_with_moments(self._plan.tables.casts):
+        for cast in rows_of(self._plan.tables.casts):
             of_format = self._formats[cast.mark, cast.mix]
             changes[cast.rack_to.date()][of_format] += 1
             changes[_laid(cast, cast.ready.date()) + _A_DAY][of_format] -= 1
@@ -87,4 +85,4 @@ class OnStack:
 
 def _laid(cast: Any, ready: date) -> date:
     """The day on which a block is laid: when it is ready, and not before it is needed."""
-    return ready if isna(cast.needed) else max(ready, cast.needed.date())
+    return ready if cast.needed is None else max(ready, cast.needed.date())

@@ -282,7 +282,6 @@ class Progress:
 
     Attributes
     ----------
-    at : the moment.
     entries : how many were recorded until then and count.
     batches, blocks : how far it is.
     courses, courses_left : how many the plan casts for, and how many are not yet laid whole.

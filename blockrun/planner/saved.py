@@ -112,10 +112,26 @@ def _load(folder: Path) -> Plan:
         if facts.inputs[kind] != said:
             what = f"the {kind} kept here is not the one the plan was made from"
             raise BadPlan(what, AGAIN, file=folder / facts.files[kind])
-    now = texts_of(tables)
-    changed = tuple(name for name, was in sorted(facts.tables.items()) if digest(now.get(name)) != was)
     totals = dict(facts.totals)
-    return Plan(site, order, tables, facts.as_stages(), facts.warnings, totals, facts.seed, begun, changed)
+    return Plan(
+        site,
+        order,
+        tables,
+        facts.as_stages(),
+        facts.warnings,
+        totals,
+        facts.seed,
+        begun,
+        _changed(folder, facts, tables),
+    )
+
+
+def _changed(folder: Path, facts: Facts, tables: PlanTables) -> tuple[str, ...]:
+    """Tables that say something else than when they were saved: as they stand there now, or are written anew."""
+    there = {f"{name}.csv": (folder / f"{name}.csv").read_bytes().decode("utf-8", "replace") for name in COLUMNS}
+    other = [name for name, was in sorted(facts.tables.items()) if digest(there.get(name)) != was]
+    now = texts_of(tables) if other else {}
+    return tuple(name for name in other if digest(now.get(name)) != facts.tables[name])
 
 
 def _check_is_plan(folder: Path) -> None:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.begun.facts import SawPlanBefore
+from blockrun.planner.rows import rows_of
 from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
@@ -32,7 +33,6 @@ def saw_numbers(layouts: Iterable[Layout], begun: Begun | None) -> dict[Layout, 
     Parameters
     ----------
     layouts : in the order in which they are cast.
-    begun : what had happened, of a plan that was made anew.
     """
     before = {layout_of(one.kind, one.blocks): one.number for one in (begun.saw_plans if begun else ())}
     found: dict[Layout, int] = {}
@@ -54,12 +54,10 @@ def saw_plans_before(tables: PlanTables, begun: Begun | None) -> tuple[SawPlanBe
 def _cast(tables: PlanTables) -> list[Layout]:
     """Layouts of the slabs of a plan, in the order in which they are cast."""
     first: dict[tuple[str, int], int] = {}
-    casts: Iterable[Any] = tables.casts[["cast", "mould", "turn"]].itertuples(index=False)
-    for cast in casts:
+    for cast in rows_of(tables.casts[["cast", "mould", "turn"]]):
         first[cast.mould, cast.turn] = min(cast.cast, first.get((cast.mould, cast.turn), cast.cast))
     slabs: Mapping[tuple[str, int], list[Place]] = defaultdict(list)
-    rows: Iterable[Any] = tables.sawing.itertuples(index=False)
-    for row in rows:
+    for row in rows_of(tables.sawing):
         slabs[row.mould, row.turn].append((row.from_left_mm, row.from_bottom_mm, row.length_mm, row.height_mm))
     in_order = sorted((slab for slab in slabs if slab in first), key=lambda slab: first[slab])
     return [layout_of(kind_named(mould), slabs[mould, turn]) for mould, turn in in_order]

@@ -76,13 +76,7 @@ NOTHING_SAWN: Final = Sawing((), ())
 
 
 def settle_sawing(site: Site, order: Order, lines: Sequence[OrderLine], stop: Stop = never) -> Sawing:
-    """Saw plans for an order on a site.
-
-    Parameters
-    ----------
-    lines : ordered blocks and spares.
-    stop : of the solver.
-    """
+    """Saw plans for an order on a site."""
     found = tuple(sawable(site, order, lines))
     if not found:  # nor anything that solves
         return NOTHING_SAWN

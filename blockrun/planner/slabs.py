@@ -49,12 +49,7 @@ class Sawable:
 
 
 def sawable(site: Site, order: Order, lines: Sequence[OrderLine]) -> Iterator[Sawable]:
-    """Blocks that slabs give, by mix and thickness.
-
-    Parameters
-    ----------
-    lines : ordered blocks and spares.
-    """
+    """Blocks that slabs give, by mix and thickness."""
     formats = by_format(lines)
     for mix, thickness in sorted({(key[0], key[3]) for key in formats}):
         kinds = [kind for kind in site.moulds if kind.saw and pourable(site, order, kind, mix)]

@@ -114,7 +114,6 @@ class Cover:
 
     Parameters
     ----------
-    supply : the one.
     used : how much of it is used.
     needed : the day on which the first of it is used, so the last on which it may come; None where none is.
     gone : the day on which more would be used than is there with it; None where it lasts to the last pour.
@@ -148,7 +147,6 @@ def materials_of(site: Site, uses: Iterable[Use], begun: Begun | None = None) ->
     Parameters
     ----------
     site : what it has in stock, what comes, prices and lead times.
-    uses : from :func:`blockrun.planner.uses.uses_of`.
     begun : what had happened, where a job has begun: what counts found and missed.
     """
     used: dict[str, dict[date, float]] = defaultdict(lambda: defaultdict(float))

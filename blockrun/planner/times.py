@@ -6,7 +6,7 @@ import itertools
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -21,6 +21,7 @@ from blockrun.planner.hasty import hasty
 from blockrun.planner.placed import aged_in, at
 from blockrun.planner.stopped import frost_before_strip, frost_said, why_stopped
 from blockrun.site import Strength
+from blockrun.site.calendar import moment_at
 from blockrun.units import MINUTES_A_DAY
 
 if TYPE_CHECKING:
@@ -187,9 +188,7 @@ class _Yard:
         if stopped := why_stopped(self.site, day):
             return DayTimes(day, stopped, (), ())
         since, until = self._pours()
-        every = [
-            self._times(kind, datetime.combine(day, time()) + timedelta(minutes=n)) for n in range(since, until + 1)
-        ]
+        every = [self._times(kind, moment_at(day, n)) for n in range(since, until + 1)]
         frost = frost_before_strip(self.site, day, every[-1].strip.date())
         clear = [one for one in every if frost is None or one.strip.date() < frost]
         said = "" if frost is None else frost_said(self.site, frost)
@@ -231,8 +230,8 @@ class _Yard:
         calendar, mixers = self.site.calendar, self.site.mixers
         soonest = min(mixer.slurry_time_min + mixer.foam_time_min + mixer.pour_time_min for mixer in mixers)
         after_foam = max(mixer.foam_time_min + mixer.pour_time_min for mixer in mixers)
-        closes = calendar.windows[-1][1] - min(mixer.wash_time_min for mixer in mixers)
-        return calendar.windows[0][0] + soonest, min(calendar.last_foam_min + after_foam, closes)
+        closes = calendar.ends_min - min(mixer.wash_time_min for mixer in mixers)
+        return calendar.begins_min + soonest, min(calendar.last_foam_min + after_foam, closes)
 
     def _times(self, kind: MouldKind, poured: datetime) -> Times:
         calendar, minute = self.site.calendar, self.site.calendar.minute_of(poured)

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Final, Protocol
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import SPECK_L, Tank, tank_of
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.rows import rows_of
 
 if TYPE_CHECKING:
     from blockrun.mix import Proportions
@@ -74,7 +75,7 @@ def uses_of(plan: Plan) -> list[Use]:
 
 def _of_batches(plan: Plan) -> Iterator[Use]:
     mixes = mix_proportions(plan.site, plan.order)
-    for batch in rows_of_batches(plan):
+    for batch in rows_of(plan.tables.batches):
         yield from (use for use in uses_of_batch(batch, mixes[batch.mix], plan.site) if use.material != AGENT)
     yield from agent_uses(plan)
 
@@ -106,7 +107,7 @@ def agent_uses(plan: HasBatches) -> Iterator[Use]:
     """Foaming agent, for the mixes whose foam it makes; of a tank, on the day on which it goes in there."""
     tank, weighed = tank_of(plan.site.foam_generator), to_weigh_foam(plan.site)
     if tank is None:
-        for batch in rows_of_batches(plan):
+        for batch in rows_of(plan.tables.batches):
             yield Use(batch.start.date(), AGENT, weighed.agent_l, batch.mix, weighed=True)
             yield Use(batch.start.date(), AGENT, batch.agent_l, batch.mix)
         return
@@ -131,14 +132,9 @@ def _out_of(held: deque[tuple[date, float]], need_l: float) -> Iterator[tuple[da
 
 def tank_fills(plan: HasBatches, tank: Tank) -> Iterator[tuple[Any, tuple[float, ...]]]:
     """Each batch by its start, and litres of dilution filled in for it and the foam weighed; a kilogram is a litre."""
-    rows = sorted(rows_of_batches(plan), key=lambda row: (row.start, row.batch))
+    rows = sorted(rows_of(plan.tables.batches), key=lambda row: (row.start, row.batch))
     weighed_l = to_weigh_foam(plan.site).volume_l
     yield from zip(rows, tank.filled_for([weighed_l + row.foam_kg for row in rows]), strict=True)
-
-
-def rows_of_batches(plan: HasBatches) -> Iterator[Any]:
-    """Rows of the batches, a cell by its column's name."""
-    return plan.tables.batches.itertuples()
 
 
 def _of_turns(plan: Plan) -> Iterator[Use]:
@@ -148,7 +144,7 @@ def _of_turns(plan: Plan) -> Iterator[Use]:
     from blockrun.planner.left_over import left_over  # and all that lays out walls, which those without oil go without
 
     turns = plan.tables.casts.groupby(["mould", "turn"], sort=True)["poured"].min()
-    batches = {batch.batch: batch.start.date() for batch in rows_of_batches(plan)}
+    batches = {batch.batch: batch.start.date() for batch in rows_of(plan.tables.batches)}
     # of what was poured before a plan was made anew its casts tell each turn, those of filler moulds too
     to_come = batches.keys() - (plan.begun.poured if plan.begun else frozenset())
     left = left_over(plan).batches

@@ -67,8 +67,6 @@ def too_weak(
 
     Parameters
     ----------
-    lines : blocks to be cast.
-    mixes : their mixes, by name.
     strengths_mpa : what cubes of each mix bear by the time blocks are stripped.
 
     Returns
@@ -96,7 +94,6 @@ def bearing_h(
     ----------
     site : whose cubes tell; where they do not, no mark is named.
     lines, mixes : as for :func:`too_weak`.
-    strip_h : hours at 20 degC at which blocks are stripped.
 
     Returns
     -------
@@ -137,7 +134,6 @@ def weak_said(
     ----------
     site : whose cubes tell; without any nothing is said.
     lines, mixes : as for :func:`too_weak`.
-    strip_h : hours at 20 degC at which blocks are stripped.
     most : marks to name; all unless told.
     """
     if site.curing.cubes is None:

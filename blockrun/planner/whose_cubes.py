@@ -23,7 +23,6 @@ def whose_cubes_said(
 
     Parameters
     ----------
-    site : whose cubes tell.
     mixes : all mixes ordered, by which it is known what is in those that cubes are of.
     densities_kg_m3 : dry density of each mix to tell of, by its name; None where cubes are to tell that.
     """

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from datetime import datetime, time, timedelta
+from datetime import timedelta
 
 from blockrun.mix import BatchSize
 from blockrun.optimiser.problem import MINUTES_A_DAY
@@ -17,6 +17,7 @@ from blockrun.planner.cubes import cube_rows, set_l
 from blockrun.planner.minutes import days_of
 from blockrun.planner.tables import PlanTables, table
 from blockrun.planner.uses import AGENT, CEMENT
+from blockrun.site.calendar import moment_at
 from blockrun.site.mould_names import base_name, mould_name
 
 _DIGITS = 6
@@ -90,7 +91,7 @@ def _casts(brief: Brief, placed: list[Placed], blocks: list[Block], numbers: Map
                 "rack_from": brief.moment(stripped),
                 "rack_to": brief.moment(leaves),
                 "ready": brief.moment(ready),
-                "needed": None if block.line.needed is None else datetime.combine(block.line.needed, time()),
+                "needed": None if block.line.needed is None else moment_at(block.line.needed),
             }
         )
     rows.sort(key=lambda row: (row["poured"], row["mould"], row["turn"], row["cavity"]))
@@ -255,7 +256,7 @@ def _materials(brief: Brief, state: State) -> list[Row]:
             figures = (*used[day], cement.get(day, 0.0), agent.get(day, 0.0), cement_left, agent_left)
             names = ("cement_used_kg", "water_used_kg", "agent_used_l", "cement_delivered_kg", "agent_delivered_l")
             rounded = [round(figure, _DIGITS) for figure in figures]
-            row: Row = {"day": datetime.combine(start, time()) + timedelta(days=day)}
+            row: Row = {"day": moment_at(start) + timedelta(days=day)}
             rows.append(row | dict(zip((*names, "cement_left_kg", "agent_left_l"), rounded, strict=True)))
     return rows
 

@@ -8,11 +8,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Container, Iterable
 from dataclasses import dataclass
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
 from blockrun.show.page import LIMIT, Part, glued
-from blockrun.show.words import named_together
+from blockrun.show.words import batches_said, named_together
 from blockrun.units import listed
+
+if TYPE_CHECKING:
+    from blockrun.planner.plan import Plan
 
 DO_NOT_LAY: Final = "DO NOT LAY"
 SET_APART: Final = "SET APART"
@@ -86,7 +89,6 @@ def apart_of(blocks: Iterable[tuple[int, str, Place]], apart: Container[int]) ->
     Parameters
     ----------
     blocks : the batch of each, what it is called, and what it is cast in.
-    apart : batches outside their cards.
     """
     every: Counter[str] = Counter()
     of: dict[int, Counter[str]] = {}
@@ -94,8 +96,8 @@ def apart_of(blocks: Iterable[tuple[int, str, Place]], apart: Container[int]) ->
     for batch, block, place in blocks:
         every[block] += 1
         if batch in apart:
-            of.setdefault(int(batch), Counter())[block] += 1
-            places.setdefault(int(batch), {})[place] = None
+            of.setdefault(batch, Counter())[block] += 1
+            places.setdefault(batch, {})[place] = None
     return tuple(
         Apart(
             batch, tuple(sorted(counts.items())), tuple(every[block] for block in sorted(counts)), tuple(places[batch])
@@ -104,8 +106,15 @@ def apart_of(blocks: Iterable[tuple[int, str, Place]], apart: Container[int]) ->
     )
 
 
+def apart_in(plan: Plan, apart: Container[int]) -> tuple[Apart, ...]:
+    """Those among all blocks of a plan."""
+    casts = plan.tables.casts
+    turns = zip(casts["mould"], casts["turn"], strict=True)
+    return apart_of(zip(casts["batch"], casts["mark"], turns, strict=True), apart)
+
+
 def count_said(count: int, of: int, batches: Iterable[int]) -> str:
     """``5 of batch 12`` of so many blocks together; ``batch 12`` where it is all of them."""
     numbers = [*batches]
-    named = glued(f"{'batch' if len(numbers) == 1 else 'batches'} {listed(list(map(str, numbers)))}")
+    named = batches_said(numbers)
     return named if count == of else f"{count} of {named}"

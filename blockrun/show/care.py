@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from blockrun.show.chores import wets
-from blockrun.show.day import Job
+from blockrun.show.day import names_of
 from blockrun.show.frost import frost_near
 from blockrun.show.page import glued
 from blockrun.units import counted, listed
@@ -40,7 +40,7 @@ def comes_for_it(day: Day) -> bool:
 
 
 def _is_wetted(day: Day) -> bool:
-    return any(isinstance(job, Job) and job.task == "chore" and any(map(wets, job.names)) for job in day.jobs)
+    return any(map(wets, names_of(day.at("chore"))))
 
 
 def _stands_said(stands: Overnight) -> str:

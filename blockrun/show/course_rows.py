@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from blockrun.order import DomePart, OrderLine
 from blockrun.order.parts import part_names
-from blockrun.planner.moments import moments
+from blockrun.planner.rows import Row, grouped, rows_of
 from blockrun.show.apart import DO_NOT_LAY, count_said
 from blockrun.show.page import glued
 from blockrun.show.piece_numbers import piece_numbers
@@ -77,29 +77,17 @@ class _Place(NamedTuple):
     mix: str
 
 
-class _Days(NamedTuple):
-    poured: date
-    ready: date
-    needed: date | None
-    batch: int
-
-
 def course_rows(plan: Plan, apart: Container[int] = ()) -> list[CourseRow]:
-    """All blocks of a plan, part by part in the order of its file, course by course, spares last.
-
-    Parameters
-    ----------
-    apart : batches outside their cards.
-    """
+    """All blocks of a plan, part by part in the order of its file, course by course, spares last."""
     lines = plan.ordered
     told: dict[_Place, list[OrderLine]] = defaultdict(list)
     for line in lines:
-        told[_Place(line.part, line.course, line.mark, line.mix)].append(line)
+        told[_place_of(line)].append(line)
     shapes = {line.mark: line.shape for line in lines}
     pieces = _pieces(plan, lines)
     found = [
-        replace(_row(place, shapes[place.mark], days, told[place], pieces), apart=_apart(days, apart))
-        for place, days in _casts_by_place(plan).items()
+        replace(_row(place, shapes[place.mark], casts, told[place], pieces), apart=_apart(casts, apart))
+        for place, casts in grouped(rows_of(plan.tables.casts), _place_of).items()
     ]
     order = {name: number for number, name in enumerate(_parts(plan, lines))}
     return sorted(found, key=lambda row: (order.get(row.part, len(order)), row.course or 0, row.mark, row.mix))
@@ -118,34 +106,27 @@ def found_said(plan: Plan, part: str) -> str:
     return f"{total} more {'was' if total == 1 else 'were'} found in a count: {listed(for_course)}"
 
 
-def _apart(casts: Sequence[_Days], apart: Container[int]) -> tuple[tuple[int, int], ...]:
+def _place_of(block: OrderLine | Row) -> _Place:
+    return _Place(block.part, block.course, block.mark, block.mix)
+
+
+def _apart(casts: Sequence[Row], apart: Container[int]) -> tuple[tuple[int, int], ...]:
     return tuple(sorted(Counter(cast.batch for cast in casts if cast.batch in apart).items()))
 
 
-def _casts_by_place(plan: Plan) -> Mapping[_Place, list[_Days]]:
-    casts = plan.tables.casts
-    found: dict[_Place, list[_Days]] = defaultdict(list)
-    courses = [int(course) or None for course in casts["course"].fillna(0)]
-    places = zip(casts["part"], courses, casts["mark"], casts["mix"], strict=True)
-    times = zip(*(moments(casts[name]) for name in ("poured", "ready", "needed")), strict=True)
-    for place, (poured, ready, needed), batch in zip(places, times, casts["batch"].tolist(), strict=True):
-        found[_Place(*place)].append(_Days(poured.date(), ready.date(), needed and needed.date(), batch))
-    return found
-
-
 def _row(
-    place: _Place, shape: Shape, casts: Sequence[_Days], lines: Iterable[OrderLine], pieces: Mapping[_Cut, str]
+    place: _Place, shape: Shape, casts: Sequence[Row], lines: Iterable[OrderLine], pieces: Mapping[_Cut, str]
 ) -> CourseRow:
-    poured = [cast.poured for cast in casts]
-    needed = min((cast.needed for cast in casts if cast.needed), default=None)
+    poured = [cast.poured.date() for cast in casts]
+    needed = min((cast.needed.date() for cast in casts if cast.needed), default=None)
     return CourseRow(
         *place,
         shape,
         len(casts),
         (min(poured), max(poured)),
-        max(cast.ready for cast in casts),
+        max(cast.ready for cast in casts).date(),
         needed,
-        sum(bool(cast.needed and cast.ready > cast.needed) for cast in casts),
+        sum(bool(cast.needed and cast.ready.date() > cast.needed.date()) for cast in casts),
         next((line.role for line in lines if line.role), ""),
         tuple((pieces.get((line.part, line.mark, line.cut), line.cut), line.count) for line in lines if line.cut),
     )

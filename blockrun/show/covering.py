@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, time, timedelta
+from datetime import datetime
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.cure.hazards import COLD_C
@@ -11,6 +11,7 @@ from blockrun.show.day import Job
 from blockrun.show.frost import MIDNIGHT, freezes_between, frost_ahead, frost_near, is_told
 from blockrun.show.manned import until_somebody_is_there
 from blockrun.show.page import glued
+from blockrun.site.calendar import moment_at
 from blockrun.units import listed, show_degrees
 
 if TYPE_CHECKING:
@@ -39,11 +40,11 @@ def covering(day: Day, site: Site) -> Covering | None:
         return None
     opens, closes = site.calendar.open_min, site.calendar.close_min
     if _is_cold(day.weather):
-        return Covering(_at(day, opens), what, f"{_degrees(day.weather, site)} today")
+        return Covering(moment_at(day.day, opens), what, f"{_degrees(day.weather, site)} today")
     for night in until_somebody_is_there(day.day, site):
         if _is_cold(air := site.weather.day(night)):
             why = f"{_degrees(air, site)} on {day_name(night)}, coldest before it is light"
-            return Covering(_at(day, closes), what, why)
+            return Covering(moment_at(day.day, closes), what, why)
     return None
 
 
@@ -77,10 +78,6 @@ def left_on_rack(leaving: OffRack, site: Site) -> str:
 
 def _is_cold(air: DayWeather) -> bool:
     return is_told(air) and air.min_c < COLD_C
-
-
-def _at(day: Day, minute: int) -> datetime:
-    return datetime.combine(day.day, time()) + timedelta(minutes=minute)
 
 
 def _degrees(air: DayWeather, site: Site) -> str:

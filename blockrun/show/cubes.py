@@ -9,10 +9,9 @@ from datetime import date, timedelta
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
-import pandas as pd
-
 from blockrun.files.day_names import day_name
 from blockrun.mix.cubes import shared_by_age, written_on
+from blockrun.planner.rows import rows_of
 from blockrun.show.page import glued
 from blockrun.units import counted, show
 
@@ -80,9 +79,7 @@ class Cubes:
     """
 
     def __init__(self, tables: PlanTables, begun: Begun | None = None) -> None:
-        rows: list[Any] = list(tables.cubes.itertuples(index=False))
-        made: list[Any] = list(tables.batches.itertuples(index=False))
-        batches = {row.batch: row for row in made}
+        rows, batches = rows_of(tables.cubes), {row.batch: row for row in rows_of(tables.batches)}
         self._cast: dict[int, list[CubesCast]] = defaultdict(list)
         for (batch, number), of_set in groupby(rows, key=lambda row: (row.batch, row.set)):
             self._cast[batch].append(CubesCast(number, sum(row.cubes for row in of_set)))
@@ -107,7 +104,7 @@ class Cubes:
 
 def _is_due(row: Any, batches: Mapping[int, Any]) -> bool:
     """Whether a row has a day; one of a batch that is not there is for the audit to find."""
-    return bool(pd.notna(row.crush)) and row.batch in batches
+    return row.crush is not None and row.batch in batches
 
 
 def _not_crushed(due: Sequence[CubesDue], begun: Begun | None) -> Iterator[CubesDue]:

@@ -9,7 +9,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from blockrun.site import MouldKind
 
 SPECK_MM: Final = 0.5
 """Nobody saws off less (our choice)."""
@@ -93,8 +96,6 @@ def saw_up(slab: Piece, kerf_mm: float, blocks: Sequence[Piece]) -> SawnUp | Non
 
     Parameters
     ----------
-    slab : all of it.
-    kerf_mm : width of a cut.
     blocks : that lie in it, at least one; each cut leaves all of them whole.
 
     Returns
@@ -108,6 +109,16 @@ def saw_up(slab: Piece, kerf_mm: float, blocks: Sequence[Piece]) -> SawnUp | Non
         blocks = sawn.blocks
         sawn = _fewest(slab, kerf_mm, blocks)
     return sawn
+
+
+def saw_slab(kind: MouldKind, blocks: Sequence[Piece]) -> SawnUp | None:
+    """The same of a slab of a kind of mould."""
+    return saw_up(Piece(0.0, 0.0, kind.length_mm, kind.height_mm), kerf_of(kind), blocks)
+
+
+def kerf_of(kind: MouldKind) -> float:
+    """How wide the saw cuts that a slab is sawn by, in mm."""
+    return kind.saw.kerf_mm if kind.saw else 0.0
 
 
 def _lie_alike(some: Sequence[Piece], others: Sequence[Piece]) -> bool:

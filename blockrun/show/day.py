@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Literal
 
+from blockrun.planner.rows import Row
 from blockrun.show.cubes import CubesCast, CubesDue
 from blockrun.show.inserts import NOTHING, Inserts
 from blockrun.show.overnight import NOTHING_STANDS, Overnight
 from blockrun.show.sawing import AS_CAST, To, Work
 
 if TYPE_CHECKING:
-    import pandas as pd
-
     from blockrun.cure.pour_life import PourLife
     from blockrun.mix import Proportions
     from blockrun.planner.left_over import Left, Ripe
@@ -22,22 +22,6 @@ if TYPE_CHECKING:
     from blockrun.show.apart import Apart
     from blockrun.show.thumbed import Note
     from blockrun.site import DayWeather
-
-Row = Any
-"""A row of one of the plan's tables, with its columns as attributes."""
-
-
-def rows_of(frame: pd.DataFrame) -> list[Row]:
-    """Rows of a table, in its order."""
-    return list(frame.itertuples(index=False))
-
-
-def grouped(rows: Iterable[Row], key: Callable[[Row], Any]) -> dict[Any, list[Row]]:
-    """Rows that are alike, by what they have in common, in the order of the first of each."""
-    groups: dict[Any, list[Row]] = {}
-    for row in rows:
-        groups.setdefault(key(row), []).append(row)
-    return groups
 
 
 @dataclass(frozen=True)
@@ -200,6 +184,11 @@ class OffRack:
     blocks: tuple[tuple[str, int], ...]
     apart: tuple[Apart, ...] = ()
 
+    @property
+    def count(self) -> int:
+        """Blocks of all kinds."""
+        return sum(n for _, n in self.blocks)
+
 
 @dataclass(frozen=True)
 class Day:
@@ -245,6 +234,10 @@ class Day:
         """Batches of the day."""
         return tuple(job for job in self.jobs if isinstance(job, Pour))
 
+    def at(self, *tasks: str) -> tuple[Job, ...]:
+        """Jobs of some tasks."""
+        return tuple(job for job in self.jobs if isinstance(job, Job) and job.task in tasks)
+
     @property
     def has_work(self) -> bool:
         """Anything is done in the yard, or comes."""
@@ -259,5 +252,18 @@ class Day:
     def saw_plans(self) -> frozenset[int]:
         """Numbers of the saw plans of slabs that are poured or sawn."""
         poured = {fill.saw_plan for pour in self.pours for fill in pour.fills}
-        sawn = {slabs.saw_plan for job in self.jobs if isinstance(job, Job) for slabs in job.slabs}
+        sawn = {slabs.saw_plan for job in self.at("strip") for slabs in job.slabs}
         return frozenset((poured | sawn) - {0})
+
+
+def names_of(jobs: Iterable[Job]) -> list[str]:
+    """What some jobs are done to."""
+    return [name for job in jobs for name in job.names]
+
+
+def onto_racks(jobs: Iterable[Job]) -> list[tuple[str, int]]:
+    """Blocks that some jobs move to each rack, by its name."""
+    blocks: Counter[str] = Counter()
+    for job in jobs:
+        blocks.update(dict(job.racks))
+    return sorted(blocks.items())

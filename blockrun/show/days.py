@@ -38,7 +38,7 @@ if TYPE_CHECKING:
 
     from blockrun.planner.begun import Begun
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.show.saw_plans import SawPlan
     from blockrun.site import Site
 
@@ -69,12 +69,9 @@ def days_text(
 
     Parameters
     ----------
-    plan : a whole plan.
-    width : characters a line.
     first, last : days, both included; the whole plan when left out.
     warnings : said before all else.
     thumbs : what thumbs pressed into its moulds make later is told, too.
-    apart : batches outside their cards, not to be laid.
 
     Returns
     -------

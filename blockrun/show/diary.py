@@ -8,8 +8,6 @@ from collections.abc import Container, Iterator
 from datetime import date
 from typing import TYPE_CHECKING
 
-import pandas as pd
-
 from blockrun.cure.pour_life import pour_life_of
 from blockrun.errors import BadPlan
 from blockrun.mix.dilution import tank_of
@@ -19,10 +17,11 @@ from blockrun.planner.in_moulds import check_fits
 from blockrun.planner.left_over import left_over
 from blockrun.planner.lots import new_lots
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.rows import Row, grouped, rows_of
 from blockrun.planner.uses import tank_fills
 from blockrun.show.apart import apart_of
 from blockrun.show.cubes import Cubes
-from blockrun.show.day import Day, Fill, Filled, OffRack, Pour, Ready, Row, grouped, rows_of
+from blockrun.show.day import Day, Fill, Filled, OffRack, Pour, Ready
 from blockrun.show.frost import frost_near
 from blockrun.show.inserts import NOTHING, inserts_for
 from blockrun.show.kept_full import KeptFull
@@ -40,7 +39,7 @@ if TYPE_CHECKING:
     from blockrun.planner.left_over import Ripe
     from blockrun.planner.lots import NewLot
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.show.apart import Apart
     from blockrun.show.thumbed import Note
 
@@ -50,7 +49,6 @@ class Diary:
 
     Parameters
     ----------
-    plan : as the audit passes it.
     thumbs : what thumbs pressed into its moulds say; later and sooner strips are told, and what to press again.
     apart : batches outside their cards: none of their blocks is ready to lay.
     """
@@ -80,12 +78,12 @@ class Diary:
         self._of_turn = grouped(casts, lambda row: (row.mould, row.turn))
         self._ready: dict[date, list[Row]] = grouped(self._still_to_lay(casts), lambda row: row.ready.date())
         self._of_course = {
-            (part, int(course)): sorted(row.ready.date() for row in rows if row.batch not in apart)
+            (part, course): sorted(row.ready.date() for row in rows if row.batch not in apart)
             for (part, course), rows in grouped(casts, lambda row: (row.part, row.course)).items()
-            if pd.notna(course)
+            if course
         }
         self._of_course_apart = Counter(
-            (cast.part, int(cast.course)) for cast in casts if cast.batch in apart and pd.notna(cast.course)
+            (cast.part, cast.course) for cast in casts if cast.batch in apart and cast.course
         )
         self._last_ready = max((row.ready.date() for row in casts), default=plan.site.calendar.start)
         self._off_rack = grouped(self._still_to_leave(casts), lambda row: row.rack_to.date())
@@ -103,7 +101,7 @@ class Diary:
         self._jobs = Jobs(
             plan, casts, self._batches, self._mixes, self.saw_plans, work=self._work, thumbed=thumbed, apart=apart
         )
-        self._kept_full = KeptFull(plan, tasks, self._jobs.old_enough)
+        self._kept_full = KeptFull(plan, casts, tasks, self._jobs.old_enough)
         tank = tank_of(plan.site.foam_generator)
         self._tank_fills = {row.batch: fills for row, fills in tank_fills(plan, tank)} if tank else {}
         self._left = left_over(plan)
@@ -119,7 +117,7 @@ class Diary:
         """Casts but those of which it is recorded that they left their rack; what is there too long leaves at once."""
         if self.begun is None:
             return casts
-        at_once = pd.Timestamp(self.site.calendar.next_working_minute(self.begun.since))
+        at_once = self.site.calendar.next_working_minute(self.begun.since)
         found = []
         for cast in casts:
             block = self._told.get((cast.mould, cast.turn, cast.cavity))
@@ -211,20 +209,20 @@ class Diary:
         by_cavity = tuple(self._filled(cast) for cast in sorted(casts, key=lambda row: row.cavity))
         saw_plan = self._saw_plans.get((casts[0].mould, casts[0].turn), 0)
         first, alone = casts[0], len(casts) == in_turn
-        return Fill(first.mould, first.base, by_cavity, alone, saw_plan, int(first.turn))
+        return Fill(first.mould, first.base, by_cavity, alone, saw_plan, first.turn)
 
     def _filled(self, cast: Row) -> Filled:
         kind = self._kinds[kind_named(cast.mould)]
         inserts = NOTHING if kind.saw else inserts_for(self._shapes[cast.mark], kind)
-        return Filled(int(cast.cavity), cast.mark, inserts, self._roles[cast.mark], self._work.get(cast.cast, AS_CAST))
+        return Filled(cast.cavity, cast.mark, inserts, self._roles[cast.mark], self._work.get(cast.cast, AS_CAST))
 
     def _readied(self, day: date) -> list[Ready]:
         """Blocks that become ready, those needed soonest first."""
         counts = Counter(
             (
-                cast.needed.date() if pd.notna(cast.needed) else date.max,
+                cast.needed.date() if cast.needed else date.max,
                 cast.part,
-                int(cast.course) if pd.notna(cast.course) else 0,
+                cast.course or 0,
                 self._block(cast),
             )
             for cast in self._ready.get(day, [])

@@ -16,15 +16,7 @@ if TYPE_CHECKING:
 
 
 def findings_text(findings: Sequence[Finding], n_rules: int, width: int, units: str) -> Text:
-    """List the findings of an audit, a line each.
-
-    Parameters
-    ----------
-    findings : what the audit returned.
-    n_rules : rules it looked at.
-    width : characters a line.
-    units : ``SI`` or ``US``: how dates and large numbers are written.
-    """
+    """List the findings of an audit, a line each."""
     page = Page(width, units)
     if not findings:
         page.line(f"Nothing is wrong with this plan: it passes all {counted(n_rules, 'check')}.")
@@ -32,5 +24,5 @@ def findings_text(findings: Sequence[Finding], n_rules: int, width: int, units: 
     said = findings_said(findings)
     page.line((f"{counted(len(said), 'thing')} wrong with this plan:", ALARM))
     for line in said:
-        page.line(line, label="-", indent=2)
+        page.item(line)
     return page.text()

@@ -12,7 +12,6 @@ from blockrun.cure.pour_life import OUR_CHOICE, holds_up_to_c, pour_life_of, pou
 from blockrun.files.day_names import clock
 from blockrun.show.chores import chores_now, wets
 from blockrun.show.covering import covered, setting
-from blockrun.show.day import Job
 from blockrun.show.page import glued
 from blockrun.units import listed, show, show_degrees, show_time
 
@@ -91,8 +90,7 @@ def hazards_of(day: Day, site: Site) -> tuple[str, ...]:
 
 def _wets(day: Day, site: Site) -> bool:
     """Whether a chore that wets blocks is to be done on a day."""
-    chores = [job for job in day.jobs if isinstance(job, Job) and job.task == "chore"]
-    return any(wets(name) for job in chores for name in chores_now(job, site.weather).done)
+    return any(wets(name) for job in day.at("chore") for name in chores_now(job, site.weather).done)
 
 
 class _Bans(NamedTuple):

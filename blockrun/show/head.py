@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from blockrun.files.day_names import clock
-from blockrun.mix.batches import in_bags
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import tank_of
+from blockrun.show.batch.load import tank_said
 from blockrun.show.chores import chores_now
 from blockrun.show.day import Job
 from blockrun.show.hazards import hazards_of
 from blockrun.show.jobs import WORTH_SAYING_L
-from blockrun.show.load import tank_said
 from blockrun.show.lots import trial_asked, trial_in_time
-from blockrun.show.measures import by_volume
+from blockrun.show.measures import bags_of, by_bags, by_volume
 from blockrun.show.page import ALARM, LIMIT, Part, glued
 from blockrun.units import counted, show
 
@@ -43,7 +41,7 @@ def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
         people = "nobody here" if site.calendar.is_working(day.day) else "no working day"
     said: list[Part] = [f"{glued(people)}, {air_said(day.weather, site.units)}"]
     last_foam = site.calendar.last_foam_min
-    if day.pours and last_foam < site.calendar.windows[-1][1]:
+    if day.pours and last_foam < site.calendar.ends_min:
         said += [", ", (glued(f"LAST FOAM {clock(last_foam)}"), LIMIT)]
     yield said
     for warning in hazards_of(day, site):
@@ -106,7 +104,7 @@ def day_total(day: Day, site: Site) -> str:
     units = site.units
     batches = [pour.batch for pour in day.pours]
     blocks = sum(len(fill.cavities) for pour in day.pours for fill in pour.fills)
-    bags = sum((Fraction(batch.bags).limit_denominator(100) for batch in batches), Fraction(0))
+    bags = sum(bags_of(batch.bags) for batch in batches)
     weighed = to_weigh_foam(site)
     agent_l = sum(batch.agent_l + weighed.agent_l for batch in batches)
     # foam is air and diluted agent; a kilogram of water or of the dilution is taken as a litre
@@ -115,6 +113,6 @@ def day_total(day: Day, site: Site) -> str:
     thrown_l = sum(pour.left.thrown_l for pour in day.pours)
     thrown = f"; {by_volume(thrown_l, units)} of mix left over to throw away" if thrown_l >= WORTH_SAYING_L else ""
     return (
-        f"{glued(counted(blocks, 'block'))} in {glued(counted(len(batches), 'batch'))}: {glued(in_bags(bags))} of "
+        f"{glued(counted(blocks, 'block'))} in {glued(counted(len(batches), 'batch'))}: {by_bags(bags)} of "
         f"cement, {by_volume(water_l, units)} of water{agent}{thrown}"
     )

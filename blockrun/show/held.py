@@ -18,8 +18,6 @@ if TYPE_CHECKING:
     from blockrun.planner.why.held import Held, LateCourse
     from blockrun.planner.why.taken import HeldDay, Taken
 
-_BULLET: Final = "-"
-_INDENT: Final = 2
 _LABEL: Final = 11
 _NO_TIME: Final = "has no time for one batch more"
 
@@ -32,9 +30,7 @@ def held_text(held: Held, late: int, width: int, told: Container[Course] = (), u
 
     Parameters
     ----------
-    held : of a plan.
     late : its block-days late.
-    width : characters a line.
     told : courses that are said to be late already, each by its part, number and the day it is needed.
     """
     page = Page(width, units)
@@ -43,13 +39,13 @@ def held_text(held: Held, late: int, width: int, told: Container[Course] = (), u
         page.line(days_before_said(held))
     things = things_said(held)
     for thing, days in held.by:
-        page.line(f"{things[thing]}: {counted(days, 'day')}", label=_BULLET, indent=_INDENT)
+        page.item(f"{things[thing]}: {counted(days, 'day')}")
     page.blank()
     courses = [each for each in held.courses if (each.part, each.course, each.needed) not in told]
     if courses:
         page.line("Late in this plan:" if len(courses) == len(held.courses) else "Late in this plan, besides those:")
         for each in courses:
-            page.line(late_said(each), label=_BULLET, indent=_INDENT)
+            page.item(late_said(each))
         page.blank()
     if held.since:
         page.line(f"Before {day_name(held.since)} good blocks alone are counted: what broke or was rejected is not.")

@@ -6,19 +6,18 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from fractions import Fraction
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from blockrun.files.day_names import clock
+from blockrun.show.batch.load import measures
 from blockrun.show.chores import chores_now
 from blockrun.show.covering import covering, left_on_rack
 from blockrun.show.day import Fill, Filled, Job, OffRack, Pour, SlabsSawn
-from blockrun.show.load import measures
-from blockrun.show.measures import by_volume
+from blockrun.show.measures import bags_of, by_volume
 from blockrun.show.page import HEADING, LIMIT, Part, glued
 from blockrun.show.thumbed import THUMB_FIRST
-from blockrun.show.words import moment_before, named_together
+from blockrun.show.words import moment_before, named_together, place_said
 from blockrun.units import counted, listed, show_degrees, show_size
 
 if TYPE_CHECKING:
@@ -125,8 +124,7 @@ def _to_do(job: Job) -> Iterator[str]:
     """``saw: 2 W600 as x1 and 1 W450 for north course 3``."""
     for (what, part, course), blocks in groupby(job.to_do, key=lambda one: one[0][:3]):
         said = listed([glued(f"{n} {mark}{f' as {cut}' if cut else ''}") for (*_, mark, cut), n in blocks])
-        where = f" {glued(f'course {course}')}" if course else ""
-        yield f"{what}: {said} for {part}{where}"
+        yield f"{what}: {said} for {place_said(part, course)}"
 
 
 _VERBS: Final = {"sides": "take the sides off ", "strip": "strip ", "clean": "clean and oil "}
@@ -237,11 +235,6 @@ def left_said(left: Left, units: str) -> Iterator[str]:
 
 def _called(fills: Fills, units: str) -> str:
     return fills.mark or glued(show_size(*fills.kind.cavity, units))
-
-
-def bags_of(bags: float) -> Fraction:
-    """Bags as the fraction they were made up in; steps finer than a hundredth of a bag are not weighed."""
-    return Fraction(bags).limit_denominator(100)
 
 
 def fills_said(fills: tuple[Fill, ...], units: str) -> Iterator[tuple[str, str]]:

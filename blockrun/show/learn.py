@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import TYPE_CHECKING, Final
 
-from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
+from blockrun.show.page import ALARM, HEADING, INDENT, QUIET, Page, Part, glued
 from blockrun.units import counted
 
 if TYPE_CHECKING:
@@ -14,21 +14,13 @@ if TYPE_CHECKING:
     from blockrun.files.rewriting import NewLine
     from blockrun.planner.learned import Change, FileNow, Finding, Lessons
 
-_INDENT: Final = 2
 _SURE: Final = "An interval that is likely holds the truth in 95 of 100 such yards."
 _NUMBERED: Final = 7
 """Characters that the number of a line and its sign take."""
 
 
 def lessons_text(lessons: Lessons, width: int, units: str) -> Text:
-    """Write all that was looked at.
-
-    Parameters
-    ----------
-    lessons : what the journal tells.
-    width : characters a line.
-    units : ``SI`` or ``US``: how dates and large numbers are written.
-    """
+    """Write all that was looked at."""
     page = Page(width, units)
     page.line((f"Learnt from {counted(lessons.entries, 'entry', 'entries')}", HEADING))
     for finding in lessons.findings:
@@ -46,7 +38,6 @@ def files_text(files: Sequence[FileNow], hint: str, width: int) -> Text:
     ----------
     files : with what is proposed in them.
     hint : the command that writes them; empty where they are written, or there is nothing to write.
-    width : characters a line.
     """
     page = Page(width)
     for file in files:
@@ -77,11 +68,11 @@ def _line(page: Page, line: NewLine) -> None:
 def _write(page: Page, finding: Finding) -> None:
     page.line((finding.about, HEADING))
     if finding.says:
-        page.line(f"site: {finding.says}", indent=_INDENT)
-    page.line(f"seen: {finding.seen}", indent=_INDENT)
-    page.line(*_verdict(finding), indent=_INDENT)
+        page.line(f"site: {finding.says}", indent=INDENT)
+    page.line(f"seen: {finding.seen}", indent=INDENT)
+    page.line(*_verdict(finding), indent=INDENT)
     for note, style in _notes(finding):
-        page.line((note, style), indent=_INDENT)
+        page.line((note, style), indent=INDENT)
 
 
 def _verdict(finding: Finding) -> Iterator[Part]:

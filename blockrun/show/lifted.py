@@ -9,7 +9,7 @@ from blockrun.planner.heavy import PEOPLE, enough, wet_kg
 from blockrun.planner.weak import bearing_h
 from blockrun.show.measures import by_mass
 from blockrun.show.page import glued
-from blockrun.show.thumb import at_said
+from blockrun.show.words import at_said
 from blockrun.units import listed
 
 if TYPE_CHECKING:
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from blockrun.mix import Proportions
     from blockrun.order import OrderLine
-    from blockrun.show.day import Row
+    from blockrun.planner.rows import Row
     from blockrun.show.saw_plans import SawPlan
     from blockrun.site import Site
 

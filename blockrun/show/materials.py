@@ -12,7 +12,7 @@ from blockrun.planner.supplies import Material, materials_of
 from blockrun.planner.uses import AGENT, UNITS, uses_of
 from blockrun.show.blocklist import as_csv
 from blockrun.show.materials_said import MaterialsSaid, comes_on, days_of, short_name
-from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
+from blockrun.show.page import ALARM, HEADING, INDENT, QUIET, Page, glued
 from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
@@ -21,7 +21,6 @@ if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
 
 DAY_WIDTH: Final = 11
-INDENT: Final = 2
 GAP: Final = 2
 _IN_A_NAME: Final = {"bag": "bags", "L": "l", "kg": "kg"}
 _DECIMALS: Final = 6
@@ -32,7 +31,6 @@ def materials_text(plan: Plan, width: int, changed: Sequence[str] = ()) -> Text:
 
     Parameters
     ----------
-    plan : a whole plan.
     width : characters a line; where a table of the days fits it is one, else each day is a sentence.
     changed : sentences on what of the plan was changed since it was saved.
 

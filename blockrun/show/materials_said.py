@@ -5,13 +5,11 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from datetime import date
-from fractions import Fraction
 from functools import cached_property
 from itertools import chain
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from blockrun.files.day_names import day_name
-from blockrun.mix.batches import in_bags
 from blockrun.mix.bucket_of_foam import foam_bucket_l
 from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.planner.costs import Costs, costs_of, without_price
@@ -29,14 +27,12 @@ from blockrun.planner.supplies import (
 )
 from blockrun.planner.uses import CEMENT, UNITS, WATER, Use, uses_of
 from blockrun.show.lots import trial_due
-from blockrun.show.measures import by_mass, by_volume
+from blockrun.show.measures import by_bags, by_mass, by_volume
 from blockrun.show.page import glued
 from blockrun.units import counted, in_unit, listed, show_share
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
-
-HUNDREDTHS: Final = 100
 
 
 def short_name(material: Material) -> str:
@@ -57,12 +53,7 @@ def days_of(materials: Sequence[Material]) -> list[date]:
 
 
 class MaterialsSaid:
-    """What is to be said of the materials of a plan.
-
-    Parameters
-    ----------
-    plan : a whole plan.
-    """
+    """What is to be said of the materials of a plan."""
 
     def __init__(self, plan: Plan) -> None:
         self.plan, self.units = plan, plan.site.units
@@ -299,5 +290,5 @@ class MaterialsSaid:
     def amount(self, name: str, amount: float) -> str:
         """Say so much of a material in what it is counted in."""
         if name == CEMENT:
-            return glued(in_bags(Fraction(amount).limit_denominator(HUNDREDTHS)))
+            return by_bags(amount)
         return by_mass(amount, self.units) if UNITS[name] == "kg" else by_volume(amount, self.units)

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
+from blockrun.mix.batches import in_bags
 from blockrun.show.page import glued
-from blockrun.units import digits, in_unit
+from blockrun.units import digits, in_unit, show_percent, show_to_three
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -14,15 +16,30 @@ WATER_KG_L: Final = 1
 FROM_HERE_WHOLE: Final = 100
 
 
+def bags_of(bags: float | Fraction) -> Fraction:
+    """Bags as the fraction they were made up in; steps finer than a hundredth of a bag are not weighed."""
+    return Fraction(bags).limit_denominator(100)
+
+
+def by_bags(bags: float | Fraction) -> str:
+    """Say bags as they are counted in the yard: ``2 1/2 bags``."""
+    return glued(in_bags(bags_of(bags)))
+
+
+def in_percent(share: float, places: int = 0, *, signed: bool = False) -> str:
+    """A share of one as all percentages are written, in one word."""
+    return glued(show_percent(share, places, signed=signed))
+
+
 def by_volume(volume_l: float, units: str) -> str:
     """Say a volume in the marks of the vessel it is measured in: a jug's for little, else a bucket's."""
-    return _in_unit(volume_l, "volume", _vessel(volume_l, units))
+    return glued(show_to_three(volume_l, "volume", _vessel(volume_l, units)))
 
 
 def shares_by_volume(shares_l: Sequence[float], units: str) -> tuple[str, ...]:
     """Say volumes that are parts of one, and it before them, in its unit: so that they are seen to add up."""
     whole_l = sum(shares_l)
-    return tuple(_in_unit(litres, "volume", _vessel(whole_l, units)) for litres in (whole_l, *shares_l))
+    return tuple(glued(show_to_three(litres, "volume", _vessel(whole_l, units))) for litres in (whole_l, *shares_l))
 
 
 def _vessel(volume_l: float, units: str) -> str:
@@ -57,21 +74,15 @@ def weighed_out(mass_kg: float, units: str) -> str:
 
 def by_mass(mass_kg: float, units: str) -> str:
     """Say a mass as :func:`by_volume` says a volume."""
-    return _in_unit(mass_kg, "mass", "lb" if units == "US" else "kg")
+    return glued(show_to_three(mass_kg, "mass", "lb" if units == "US" else "kg"))
 
 
 def by_scale(mass_kg: float, units: str) -> str:
     """Say what is weighed in by itself: little of it in grams or ounces."""
     small, large = ("oz", "lb") if units == "US" else ("g", "kg")
-    return _in_unit(mass_kg, "mass", small if in_unit(mass_kg, "mass", large) < 1 else large)
+    return glued(show_to_three(mass_kg, "mass", small if in_unit(mass_kg, "mass", large) < 1 else large))
 
 
 def by_density(density_kg_m3: float, units: str) -> str:
     """Say a density as :func:`by_volume` says a volume."""
-    return _in_unit(density_kg_m3, "density", "lb/ft3" if units == "US" else "kg/m3")
-
-
-def _in_unit(value: float, dimension: str, unit: str) -> str:
-    """To three digits, from a hundred up to the whole unit: no scale or jug of the yard shows more."""
-    amount = in_unit(value, dimension, unit)
-    return glued(f"{amount:.0f} {unit}" if amount >= FROM_HERE_WHOLE else f"{digits(float(f'{amount:.3g}'))} {unit}")
+    return glued(show_to_three(density_kg_m3, "density", "lb/ft3" if units == "US" else "kg/m3"))

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.files.day_names import clock, day_name, moment_name
 from blockrun.planner.morning import FELT, NEVER, Doubt
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
-from blockrun.show.words import named_together
+from blockrun.show.words import named_together, place_said
 from blockrun.units import counted, listed, show
 
 if TYPE_CHECKING:
@@ -40,13 +40,7 @@ COURSES_SHOWN: Final = 6
 
 
 def morning_text(morning: Morning, width: int) -> Text:
-    """Write what can be done at a moment.
-
-    Parameters
-    ----------
-    morning : the moment, and what can be done.
-    width : characters a line.
-    """
+    """Write what can be done at a moment."""
     page = Page(width, morning.units)
     page.line((f"Ready {moment_name(morning.at)}", HEADING))
     page.section("Strip", _strips(morning))
@@ -67,11 +61,18 @@ def _strips(morning: Morning) -> Iterator[list[Part]]:
     alike: dict[tuple[str, bool, tuple[str, ...]], list[InMould]] = {}
     for mould in morning.moulds:
         alike.setdefault((*_mould_said(mould, morning.at), mould.off_card), []).append(mould)
+    before = ""
     for (said, alarm, off_card), moulds in sorted(alike.items(), key=lambda one: _order(one[1], morning.at)):
         blocks = sum(count for mould in moulds for _, count in mould.blocks)
         names = named_together(mould.place for mould in moulds)
         what = f" {names}, {glued(counted(blocks, 'block'))}"
-        yield [(said, ALARM if alarm else HEADING), what, _to(moulds), _doubted(moulds), *_apart(off_card)]
+        doubted = _doubted(moulds)
+        is_by_air = not any(mould.doubt.beside for mould in moulds)
+        if is_by_air and doubted and doubted == before:  # said line after line, it is read in none
+            said, doubted = f"{_when(moulds[0].strip_from, morning.at)}, likewise:", ""
+        else:
+            before = doubted if is_by_air else ""
+        yield [(said, ALARM if alarm else HEADING), what, _to(moulds), doubted, *_apart(off_card)]
     for place, lying in morning.beside:
         yield [f"to the rack: {blocks_said(lying)}, out of {place}"]
     if not morning.moulds and not morning.beside:
@@ -83,7 +84,7 @@ def _mould_said(mould: InMould, at: datetime) -> tuple[str, bool]:
         return f"HELD by cubes of {listed([f'batch {number}' for number in mould.held])}:", True
     if mould.strip_from is None:
         return "never old enough in this weather:", True
-    when = "now" if mould.strip_from <= at else _from(mould.strip_from, at)
+    when = _when(mould.strip_from, at)
     if mould.doubt.again:
         return f"press again {when}, strip only if firm:", False
     if mould.doubt.beside:
@@ -91,6 +92,11 @@ def _mould_said(mould: InMould, at: datetime) -> tuple[str, bool]:
     if mould.doubt.air:
         return f"{_press_first(when)} into one of each batch, strip the rest only if firm:", False
     return f"{when}:", False
+
+
+def _when(moment: datetime | None, at: datetime) -> str:
+    """``now`` or ``from 13:10``."""
+    return "now" if moment is None or moment <= at else _from(moment, at)
 
 
 def _press_first(when: str) -> str:
@@ -240,13 +246,16 @@ def _stays(rack: OnRack, at: datetime) -> str:
 
 
 def _off_card(morning: Morning) -> Iterator[list[Part]]:
-    """Batches of which nothing is to be laid as they are, and what ends that."""
+    """Batches of which nothing is to be laid as they are, and what ends that; once each, what is to be feared."""
+    told: set[str] = set()
     for one in morning.off_card:
         where = listed([f"{blocks_said(blocks)} {place}" for place, blocks in one.where])
         asked = (
             "" if one.asked_mpa is None else f". Its cubes are to have {show(one.asked_mpa, 'strength', morning.units)}"
         )
-        said = f" {where}; {one.off.said(morning.units)}. {_why(one)}{asked}"
+        why = "" if _why(one) in told else f". {_why(one)}"
+        told.add(_why(one))
+        said = f" {where}; {one.off.said(morning.units)}{why}{asked}"
         yield [f"{_batch(one.batch)}: ", ("DO NOT LAY", LIMIT), said]
     if morning.off_card:
         is_asked = any(one.asked_mpa is not None for one in morning.off_card)
@@ -290,7 +299,7 @@ def _courses(morning: Morning) -> Iterator[list[Part]]:
 
 def course_name(course: CourseNow) -> str:
     """``wall course 4``, ``store ring 7``, or the part alone."""
-    return glued(course.part if course.course is None else f"{course.part} course {course.course}")
+    return glued(place_said(course.part, course.course))
 
 
 def _course_said(course: CourseNow, at: datetime) -> str:

@@ -8,13 +8,11 @@ from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
-import pandas as pd
-
 from blockrun.files.day_names import day_name
 from blockrun.mix import batch_sizes
 from blockrun.order.castable import castable
 from blockrun.planner.mixes import mix_proportions
-from blockrun.show.day import Row, grouped, rows_of
+from blockrun.planner.rows import Row, grouped, rows_of
 from blockrun.show.page import glued
 
 if TYPE_CHECKING:
@@ -26,13 +24,7 @@ _SPECK_L: Final = 1e-6
 
 
 class NextPour:
-    """What is poured after a day on which nothing is.
-
-    Parameters
-    ----------
-    plan : as the audit passes it.
-    occupied : its moulds.
-    """
+    """What is poured after a day on which nothing is."""
 
     def __init__(self, plan: Plan, occupied: Occupied) -> None:
         self._plan, self._site, self._occupied = plan, plan.site, occupied
@@ -50,7 +42,7 @@ class NextPour:
             return f"the moulds for what is poured next, on {on}, are full or not clean"
         if all(self._is_one_more(mix, litres, following) for mix, litres in may.items() if litres):
             return f"a batch would be one more; what free moulds could take is poured with the rest on {on}"
-        if all(pd.isna(cast.needed) or cast.ready.date() <= cast.needed.date() for cast in self._casts[following]):
+        if all(not cast.needed or cast.ready.date() <= cast.needed.date() for cast in self._casts[following]):
             return f"what is poured next, on {on}, is all in time"
         return ""
 

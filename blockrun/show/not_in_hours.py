@@ -8,7 +8,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from blockrun.files.day_names import day_name
-from blockrun.planner.moments import rows_with_moments
+from blockrun.planner.rows import rows_of
 from blockrun.show.page import glued
 from blockrun.show.sawing import AS_CAST, work_on_each
 from blockrun.units import counted, listed
@@ -34,7 +34,7 @@ def _busiest(of: Counter[date]) -> str:
 
 def _blocks_by_day(plan: Plan) -> Iterator[tuple[str, Counter[date]]]:
     """Blocks leave their rack when its time is over, and are sawn and hollowed once they are stripped."""
-    rows = rows_with_moments(plan.tables.casts)
+    rows = rows_of(plan.tables.casts)
     works = work_on_each(plan.ordered, rows)
     since = plan.begun.since if plan.begun else None
     coming = [row for row in rows if since is None or row.strip >= since]

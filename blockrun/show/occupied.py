@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from blockrun.planner.full import full_of
 from blockrun.planner.on_rack import OnRacks
+from blockrun.site.calendar import moment_at
 from blockrun.units import counted
 
 if TYPE_CHECKING:
@@ -17,12 +18,7 @@ Span = tuple[datetime, datetime]
 
 
 class Occupied:
-    """What is taken when.
-
-    Parameters
-    ----------
-    plan : as the audit passes it.
-    """
+    """What is taken when."""
 
     def __init__(self, plan: Plan) -> None:
         self.site = plan.site
@@ -49,13 +45,13 @@ class Occupied:
 
     def _pouring_hours(self, day: date) -> Span:
         """Opening, and the last minute from which a batch could still be poured and washed up."""
-        midnight, windows = datetime.combine(day, time()), self.site.calendar.windows
+        calendar = self.site.calendar
         shortest = min(mixer.pour_time_min + mixer.wash_time_min for mixer in self.site.mixers)
-        return midnight + timedelta(minutes=windows[0][0]), midnight + timedelta(minutes=windows[-1][1] - shortest)
+        return moment_at(day, calendar.begins_min), moment_at(day, calendar.ends_min - shortest)
 
     def racks_full(self, day: date) -> str:
         """Say that the racks have no place free at any time of a day; empty where they have."""
         opening, _ = self._pouring_hours(day)
         places = sum(rack.places for rack in self.site.racks)
-        held = self._on_racks.fewest(day, opening)
+        held = self._on_racks.fewest_on(day, opening)
         return f"all {counted(places, 'place')} on the racks are taken" if held >= places else ""

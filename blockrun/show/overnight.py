@@ -6,7 +6,7 @@ from collections import Counter
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
-from blockrun.planner.moments import moments
+from blockrun.planner.rows import moments
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -29,12 +29,7 @@ NOTHING_STANDS: Final = Overnight()
 
 
 def nights_of(casts: pd.DataFrame) -> dict[date, Overnight]:
-    """What stands in each night, by the day before it; no night in which nothing does.
-
-    Parameters
-    ----------
-    casts : rows of a plan's casts.
-    """
+    """What stands in each night, by the day before it; no night in which nothing does."""
     in_moulds = _nights(casts["poured"], casts["strip"])
     on_racks = _nights(casts["rack_from"], casts["rack_to"])
     on_stack = _nights(casts["rack_to"], casts["ready"])

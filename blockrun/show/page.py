@@ -9,7 +9,6 @@ from typing import Final
 from rich.text import Text
 
 from blockrun.show.site_words import on_screen
-from blockrun.units import show_percent
 
 LEAST_WIDTH: Final = 30
 """Narrower than this nothing can be read, so wider lines are printed (our choice)."""
@@ -23,7 +22,8 @@ ALARM: Final = "bold red"
 
 _OF_A_FRACTION: Final = re.compile(r"(?<=\d) (?=\d{1,2}/\d)|(?<=\d/\d) (?=in\b)|(?<=\d/\d\d) (?=in\b)")
 """Blanks within ``17 11/16 in``."""
-_BULLET: Final = "-"
+INDENT: Final = 2
+"""Characters by which what stands under a line is set in."""
 
 Part = str | tuple[str, str]
 """Words, or words and the style they print in."""
@@ -32,11 +32,6 @@ Part = str | tuple[str, str]
 def glued(words: str) -> str:
     """Join words that no line may part, such as a number and its unit."""
     return words.replace(" ", GLUE)
-
-
-def in_percent(share: float, places: int = 0, *, signed: bool = False) -> str:
-    """A share of one as all percentages are written, in one word."""
-    return glued(show_percent(share, places, signed=signed))
 
 
 def fractions_whole(words: str) -> str:
@@ -84,13 +79,7 @@ class Page:
             self._lines.append(whole)
 
     def verbatim(self, words: str, label: str, indent: int) -> None:
-        """Write words to copy, such as a path: where they do not fit behind their label, uncut on a line of their own.
-
-        Parameters
-        ----------
-        words : written as they are.
-        label, indent : as for :meth:`line`.
-        """
+        """Write words to copy, such as a path; where they do not fit behind their label, uncut on their own line."""
         if len(words) <= self.width - indent:
             self.line(glued(words), label=label, indent=indent)
         else:
@@ -103,7 +92,11 @@ class Page:
             self.blank()
             self.line((heading, HEADING))
         for parts in written:
-            self.line(*parts, label=_BULLET, indent=len(_BULLET) + 1)
+            self.item(*parts)
+
+    def item(self, *parts: Part) -> None:
+        """Write parts as one thing of a list."""
+        self.line(*parts, label="-", indent=INDENT)
 
     def rule(self, words: str) -> None:
         """Write a heading with a line drawn to the edge of the page."""
@@ -124,13 +117,19 @@ class Page:
 
 def _wrapped(text: Text, room: int) -> list[Text]:
     """Break at blanks; where glued words are longer than the room, between them; within a word only at the last."""
-    lines: list[Text] = []
+    if not text.spans and text.cell_len <= room:
+        return [text]
+    lines: list[list[Text]] = []
+    length = 0
     for word in _pieces(text.split(" "), room):
-        if lines and lines[-1].cell_len + 1 + word.cell_len <= room:
-            lines[-1] = Text.assemble(lines[-1], " ", word)
+        longer = length + 1 + word.cell_len
+        if lines and longer <= room:
+            lines[-1].append(word)
+            length = longer
         else:
-            lines.append(word)
-    return lines
+            lines.append([word])
+            length = word.cell_len
+    return [Text(" ").join(words) for words in lines]  # each line at once: word by word copies it again for each
 
 
 def _pieces(words: Iterable[Text], room: int) -> Iterator[Text]:

@@ -3,23 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from datetime import date, datetime, time, timedelta
+from datetime import date, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
-from blockrun.files.day_names import clock, day_name, moment_name
+from blockrun.files.day_names import day_name
 from blockrun.mix import BatchSize, batch_sizes
 from blockrun.mix.batches import in_bags
 from blockrun.order.castable import castable
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.rows import Row, rows_of
 from blockrun.planner.stopped import why_stopped
-from blockrun.show.day import Row, rows_of
 from blockrun.show.measures import by_volume
 from blockrun.show.next_pour import NextPour
 from blockrun.show.occupied import Occupied
 from blockrun.show.page import glued
+from blockrun.show.words import at_said
+from blockrun.site.calendar import moment_at
 from blockrun.units import show
 
 if TYPE_CHECKING:
@@ -31,12 +33,7 @@ TRACE: Final = 0.01
 
 
 class Pauses:
-    """Working days from the first of the plan to its last pour on which nothing is poured.
-
-    Parameters
-    ----------
-    plan : as the audit passes it.
-    """
+    """Working days from the first of the plan to its last pour on which nothing is poured."""
 
     def __init__(self, plan: Plan) -> None:
         self.site = plan.site
@@ -78,7 +75,7 @@ class Pauses:
     def _cold(self, day: date) -> str:
         """A day too cold, from this one to the first on which blocks poured at opening could be stripped."""
         least_c, site = self.site.curing.least_air_c, self.site
-        opening = datetime.combine(day, time()) + timedelta(minutes=site.calendar.windows[0][0])
+        opening = moment_at(day, site.calendar.begins_min)
         old_enough = min(self._clocks.ripe_min(kind, opening, self._strip_h) for kind in site.moulds)
         strip = site.calendar.next_working_minute(site.calendar.moment_of(old_enough)).date()
         for cold in (day + timedelta(days=n) for n in range((strip - day).days + 1)):
@@ -137,8 +134,7 @@ class Pauses:
         if not free or None in free:
             return ""
         first = min(moment for moment in free if moment is not None)
-        when = clock(first) if first.date() == day else glued(moment_name(first))
-        full = f"the moulds for what is still to cast are full or not clean; the first is free {when}"
+        full = f"the moulds for what is still to cast are full or not clean; the first is free {at_said(first, day)}"
         return f"{full}; {racks}" if (racks := self._occupied.racks_full(day)) else full
 
     def _wanted(self, day: date) -> list[MouldKind]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from blockrun.files.day_names import day_name
 from blockrun.show.page import ALARM, Part, glued
+from blockrun.show.words import place_said
 from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
@@ -44,7 +45,7 @@ def _purpose(part: str, course: int | None, needed: date | None, days_late: int)
     """What blocks are for, when they are needed, and how late they are."""
     if not part:
         return [", spare"]
-    said: list[Part] = [f" for {part}" + ("" if course is None else f" {glued(f'course {course}')}")]
+    said: list[Part] = [f" for {place_said(part, course)}"]
     if needed is not None:
         said.append(f", needed {glued(day_name(needed))}")
     if days_late:

@@ -21,8 +21,6 @@ def recorded_text(
     ----------
     said : numbers of entries, and a sentence of each.
     warnings : of other entries that cannot have been now.
-    width : characters a line.
-    units : ``SI`` or ``US``: how dates and large numbers are written.
     known : it was there before.
     """
     page = Page(width, units)
@@ -41,7 +39,7 @@ def forms_text(forms: Iterable[str], width: int) -> Text:
     page = Page(width)
     page.line(("What may be recorded, behind blockrun record DIR:", HEADING))
     for form in forms:
-        page.line(form, label="-", indent=2)
+        page.item(form)
     page.line("A batch is thrown that was mixed and came into no mould; blocks are rejected, in a mould or out of it.")
     page.line("A BATCH behind of is a number, or others: all that are not set apart.")
     page.line("MOULD ... is one or some: ring-5/1-4, or b01 b02. A DAY is 9 Apr, 2027-04-09 or yesterday.")

@@ -5,17 +5,16 @@ from __future__ import annotations
 import shlex
 from collections.abc import Iterator, Sequence
 from datetime import date
-from fractions import Fraction
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from blockrun.files.day_names import clock, day_name, moment_name
-from blockrun.mix.batches import in_bags
 from blockrun.show.cautions import SHORT
+from blockrun.show.measures import by_bags
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.summary import INDENT, NAMES, blocks_said, stage_said, value_said
 from blockrun.show.tape import note_on_tape
-from blockrun.show.words import named_together
+from blockrun.show.words import named_together, place_said
 from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
@@ -25,7 +24,6 @@ if TYPE_CHECKING:
     from blockrun.planner.begun.courses import CourseMoved
     from blockrun.planner.replanned import Replanned
 
-_HUNDREDTHS: Final = 100
 _NAMED: Final = 8
 """Courses that are told one by one."""
 
@@ -35,8 +33,6 @@ def replanned_text(told: Replanned, width: int, saved_in: str, *, tried: bool = 
 
     Parameters
     ----------
-    told : the plan and the one before.
-    width : characters a line.
     saved_in : its folder, as a user would type it.
     tried : it was not saved.
     """
@@ -139,7 +135,7 @@ def _by_need(course: CourseMoved) -> tuple[date, str, int]:
 
 
 def _name(course: CourseMoved) -> str:
-    return course.part if course.course is None else glued(f"{course.part} course {course.course}")
+    return course.part if course.course is None else glued(place_said(course.part, course.course))
 
 
 def _day(day: DayChanged) -> Iterator[list[Part]]:
@@ -176,7 +172,6 @@ def _was(old: BatchOfDay, new: BatchOfDay) -> str:
 
 
 def _batch_said(batch: BatchOfDay) -> str:
-    bags = in_bags(Fraction(batch.bags).limit_denominator(_HUNDREDTHS))
     marks = listed([f"{count} {mark}" for mark, count in batch.marks]) or "test cubes alone"
     into = f" in {named_together(batch.moulds)}" if batch.moulds else ""
-    return f"batch {batch.number}, {glued(bags)} of {batch.mix}, {marks}{into}"
+    return f"batch {batch.number}, {by_bags(batch.bags)} of {batch.mix}, {marks}{into}"

@@ -23,13 +23,7 @@ _TENTHS: Final = 10
 
 
 def reserve_said(reserve: Reserve, units: str) -> Iterator[Sequence[Part]]:
-    """Say what is left of a material, and until when.
-
-    Parameters
-    ----------
-    reserve : the material.
-    units : ``SI`` or ``US``, to print in.
-    """
+    """Say what is left of a material, and until when."""
     if reserve.amount < -SPECK:
         short = amount_said(reserve.material, -reserve.amount, units)
         said = f"{short} more drawn than was there. Count it, or record what came"

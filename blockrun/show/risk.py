@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.files.day_names import day_name, full_day_name, moment_name
 from blockrun.planner.risk.rates import Rates
-from blockrun.show.page import HEADING, QUIET, Page, glued
+from blockrun.show.measures import in_percent
+from blockrun.show.page import HEADING, INDENT, QUIET, Page, glued
 from blockrun.units import counted, listed, show, show_share
 
 if TYPE_CHECKING:
@@ -20,8 +21,6 @@ if TYPE_CHECKING:
     from blockrun.planner.risk.counted import Chance, Cost, LastPour, Never, OfCourse, OfPart, Risk, SparesWorth
 
 _HUNDRED: Final = 100
-_BULLET: Final = "-"
-_INDENT: Final = 2
 _HOW: Final = (
     "How it is played: the days and minutes of the plan, as far as they go. What cannot be done goes on the next day "
     "it can. What is lost is poured again in free cavities and batches with room, or in a batch more, unless a spare "
@@ -42,13 +41,7 @@ _NOT: Final = (
 
 
 def risk_text(risk: Risk, width: int) -> Text:
-    """Write what many runs of a plan told.
-
-    Parameters
-    ----------
-    risk : what was counted.
-    width : characters a line.
-    """
+    """Write what many runs of a plan told."""
     page = Page(width, risk.plan.site.units)
     runs = f"{risk.runs:,} run{'s' * (risk.runs != 1)}"
     page.line((f"{risk.plan.order.name}: {runs} of this plan, things going wrong by chance", HEADING))
@@ -119,7 +112,7 @@ def _part(page: Page, part: OfPart, rates: Rates) -> None:
         )
         late = [f"{counted(course.planned, 'day')} late in the plan"] if course.planned else []
         marks = [listed(course.marks)] if often[name] > 1 else []
-        page.line("  ".join([said, *marks, *late]), indent=_INDENT)
+        page.line("  ".join([said, *marks, *late]), indent=INDENT)
 
 
 def _course_name(course: OfCourse) -> str:
@@ -181,7 +174,7 @@ def _worth_having(page: Page, risk: Risk) -> None:
         planned = sum(spares.planned.values())
         page.line(
             f"The plan casts {counted(planned, 'spare')}, when it suits: with broken blocks alone it misses a course "
-            f"in {glued(_rate(spares.missed))} of the runs; without any in {glued(_rate(spares.missed_none))}."
+            f"in {in_percent(spares.missed)} of the runs; without any in {in_percent(spares.missed_none)}."
         )
 
 
@@ -190,7 +183,8 @@ def _spares_said(spares: SparesWorth) -> str:
     if spares.wanted is None:
         return f"no number is enough {goal}: have fewer break first."
     if not spares.wanted:
-        return f"none; without any, {_rate(spares.missed_none)} of the runs miss a course by broken blocks alone."
+        missed = f"{_HUNDRED * spares.missed_none:.0f} % of the runs miss a course by broken blocks alone"
+        return f"none; without any, {missed}."
     return f"{sum(spares.wanted.values())}, {goal}: {_by_count(spares.wanted)}. {_EARLY}"
 
 
@@ -206,16 +200,12 @@ def _by_count(wanted: Mapping[tuple[str, str], int]) -> str:
     return "; ".join(said)
 
 
-def _rate(share: float) -> str:
-    return f"{_HUNDRED * share:.0f} %"
-
-
 def _costs(page: Page, risk: Risk) -> None:
     together = "What two causes bring about together goes with either of them, so these do not add up to the mean."
     page.line(("What costs most: ", HEADING), f"the same runs without it, the worst first. {together}")
     for cost in risk.costs:
         held = "" if not risk.parts else "none later than planned" if risk.is_planned_late else "all in time"
-        page.line(_cost_said(cost, held), label=_BULLET, indent=_INDENT)
+        page.item(_cost_said(cost, held))
 
 
 def _cost_said(cost: Cost, held: str) -> str:

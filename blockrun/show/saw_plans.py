@@ -13,9 +13,9 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadPlan
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.rows import rows_of
 from blockrun.planner.saw_numbers import Layout, layout_of, saw_numbers
-from blockrun.show.cuts import Piece, SawnUp, saw_up
-from blockrun.show.day import rows_of
+from blockrun.show.cuts import Piece, SawnUp, kerf_of, saw_slab
 from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
@@ -73,7 +73,7 @@ def saw_plans_of(plan: Plan) -> tuple[SawPlan, ...]:
         SawPlan(
             numbers[layout],
             kinds[kind],
-            _kerf_mm(kinds[kind]),
+            kerf_of(kinds[kind]),
             _sawn(turns[0], kinds[kind], _named([slabs[turn] for turn in turns])),
             tuple(turns),
             max(wet_kg[turn] for turn in turns),
@@ -109,8 +109,7 @@ def _slabs(plan: Plan, kinds: Mapping[str, MouldKind]) -> dict[Turn, tuple[Piece
 
 
 def _sawn(turn: Turn, kind: MouldKind, blocks: Sequence[Piece]) -> SawnUp:
-    slab = Piece(0.0, 0.0, kind.length_mm, kind.height_mm)
-    sawn = saw_up(slab, _kerf_mm(kind), blocks)
+    sawn = saw_slab(kind, blocks)
     if sawn is None:
         raise _bad(f"no cuts from edge to edge part the blocks of {_said(turn)}")
     return sawn
@@ -136,10 +135,6 @@ def _place(block: Piece) -> tuple[float, ...]:
     return tuple(
         round(float(side), _DIGITS) for side in (block.left_mm, block.bottom_mm, block.length_mm, block.height_mm)
     )
-
-
-def _kerf_mm(kind: MouldKind) -> float:
-    return kind.saw.kerf_mm if kind.saw else 0.0
 
 
 def _said(turn: Turn) -> str:

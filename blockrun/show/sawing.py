@@ -10,13 +10,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-import pandas as pd
-
 from blockrun.order.walls.cut import TROUGH, is_sawn
 
 if TYPE_CHECKING:
     from blockrun.order import OrderLine
-    from blockrun.show.day import Row
+    from blockrun.planner.rows import Row
     from blockrun.show.piece_numbers import CutOf
 
 
@@ -63,7 +61,7 @@ def work_on_each(
             ] * line.count
     found: dict[int, Work] = {}
     for cast in sorted(casts, key=lambda row: (row.poured, row.mould, row.cavity)):
-        waiting = asked.get((cast.part, _course(cast), cast.mark, cast.mix))
+        waiting = asked.get((cast.part, cast.course or 0, cast.mark, cast.mix))
         if waiting:
             found[cast.cast] = waiting.pop(0)
     return found
@@ -75,9 +73,5 @@ def to_do(casts: Iterable[Row], works: Mapping[int, Work]) -> tuple[tuple[To, in
     for cast in casts:
         work = works.get(cast.cast, AS_CAST)
         for what, is_due, cut in (("hollow to troughs", work.trough, ""), ("saw", work.saw, work.cut)):
-            counts[what, cast.part, _course(cast), cast.mark, cut] += is_due
+            counts[what, cast.part, cast.course or 0, cast.mark, cut] += is_due
     return tuple(sorted((+counts).items()))
-
-
-def _course(cast: Row) -> int:
-    return int(cast.course) if pd.notna(cast.course) else 0

@@ -33,7 +33,6 @@ def as_the_site_writes(text: str, units: str) -> str:
     Parameters
     ----------
     text : as the other rooms of ``show`` say it: ``8 degC``, ``Tue 6 Apr 2027``, ``12500 kg``.
-    units : ``SI`` or ``US``.
 
     Returns
     -------

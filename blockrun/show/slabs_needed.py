@@ -8,9 +8,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from blockrun.show.cuts import Piece, SawnUp, saw_up
-from blockrun.show.measures import by_volume
-from blockrun.show.page import HEADING, Page, glued, in_percent
+from blockrun.show.cuts import Piece, SawnUp, saw_slab
+from blockrun.show.measures import by_volume, in_percent
+from blockrun.show.page import HEADING, INDENT, Page, glued
 from blockrun.units import counted, listed, show, show_size
 
 if TYPE_CHECKING:
@@ -21,7 +21,6 @@ if TYPE_CHECKING:
 Marks = Mapping["FormatKey", str]
 """What blocks of each mix, size and lean are called."""
 _ROUNDING: Final = 1e-6
-_INDENT: Final = 2
 
 
 @dataclass(frozen=True)
@@ -44,9 +43,8 @@ def waste_of(needed: SlabsNeeded) -> Waste:
 
 
 def _sawn(slab: SawnSlab) -> SawnUp:
-    kerf_mm = slab.kind.saw.kerf_mm if slab.kind.saw else 0.0
     blocks = [Piece(b.from_left_mm, b.from_bottom_mm, b.length_mm, b.height_mm) for b in slab.blocks]
-    sawn = saw_up(Piece(0.0, 0.0, slab.kind.length_mm, slab.kind.height_mm), kerf_mm, blocks)
+    sawn = saw_slab(slab.kind, blocks)
     assert sawn is not None, "saw plans are made by cuts from edge to edge"
     return sawn
 
@@ -69,11 +67,11 @@ def write_slabs(page: Page, sawing: Sawing, asked: Mapping[FormatKey, int], mark
             for key, count in asked.items()
             if (key[0], key[3]) == (needed.mix, needed.thickness_mm)
         ]
-        page.line(f"for what no other mould casts: {listed(only)}", indent=_INDENT)
+        page.line(f"for what no other mould casts: {listed(only)}", indent=INDENT)
         for line in _slabs_said(needed, marks, units):
-            page.line(line, indent=_INDENT)
+            page.line(line, indent=INDENT)
         if more := [glued(f"{count} {marks[key]}") for key, count in _beyond(needed, asked).items()]:
-            page.line(f"spares that slabs give besides, whatever further_spares says: {listed(more)}", indent=_INDENT)
+            page.line(f"spares that slabs give besides, whatever further_spares says: {listed(more)}", indent=INDENT)
 
 
 def _slabs_said(needed: SlabsNeeded, marks: Marks, units: str) -> Iterator[str]:

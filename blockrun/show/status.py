@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, TypeVar
 from blockrun.cure.pour_life import OUR_CHOICE
 from blockrun.files.day_names import day_name, moment_name
 from blockrun.show.losses import losses_said
-from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
+from blockrun.show.page import ALARM, HEADING, INDENT, QUIET, Page, Part, glued
 from blockrun.show.reserves import reserve_said, runs_out
 from blockrun.show.undone import nobody_said, put_off_counted, undone_counted, undone_said
 from blockrun.show.weighed import weighed_said
@@ -25,7 +25,6 @@ if TYPE_CHECKING:
 
 Course = TypeVar("Course", "LateCourse", "ShortCourse")
 
-_INDENT: Final = 2
 _HALF_A_DAY: Final = 0.5
 NUMBERS_SHOWN: Final = 4
 """Batches that nobody recorded, and days lost, that are named; of more it is said how many (our choice)."""
@@ -36,9 +35,6 @@ def status_text(progress: Progress, units: str, width: int, again: str, day: str
 
     Parameters
     ----------
-    progress : the moment, and all there is to say of it.
-    units : ``SI`` or ``US``, to print in.
-    width : characters a line.
     again : the command that plans the rest anew.
     day : the command that asks about each thing of a day.
     """
@@ -69,7 +65,7 @@ def _write_verdict(page: Page, progress: Progress, again: str) -> None:
         is_open = any(one.is_old_enough for one in progress.undone)
         first = ["record what was done"] * is_open + ["order what is short"] * is_short
         page.line(capital(f"{listed(first)}; then plan the rest anew with:" if first else "plan the rest anew with:"))
-        page.verbatim(again, "", _INDENT)
+        page.verbatim(again, "", INDENT)
 
 
 def _verdict(progress: Progress, wrong: str, is_serious: bool) -> str:

@@ -6,11 +6,9 @@ import math
 import shlex
 from collections.abc import Iterator
 from datetime import date
-from fractions import Fraction
 from typing import TYPE_CHECKING, Final
 
 from blockrun.files.day_names import full_day_name
-from blockrun.mix.batches import in_bags
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.order import spares as spares_asked
 from blockrun.order.castable import castable
@@ -22,9 +20,9 @@ from blockrun.planner.supplies import materials_of
 from blockrun.planner.uses import uses_of
 from blockrun.show.cautions import SHORT
 from blockrun.show.jobs import WORTH_SAYING_L
-from blockrun.show.measures import by_volume
+from blockrun.show.measures import by_bags, by_volume, in_percent
 from blockrun.show.not_in_hours import not_in_hours_said
-from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued, in_percent
+from blockrun.show.page import ALARM, HEADING, QUIET, Page, Part, glued
 from blockrun.show.tape import note_on_tape
 from blockrun.site.mould_names import kind_named
 from blockrun.units import counted, listed, show
@@ -43,7 +41,6 @@ NAMES: Final = {
     "cement": "cement",
 }
 INDENT: Final = 17
-HUNDREDTHS: Final = 100
 
 
 def summary_text(plan: Plan, width: int, saved_in: str, takeoff: str = "") -> Text:
@@ -51,8 +48,6 @@ def summary_text(plan: Plan, width: int, saved_in: str, takeoff: str = "") -> Te
 
     Parameters
     ----------
-    plan : a whole plan.
-    width : characters a line.
     saved_in : where it lies, as a user would type it.
     takeoff : the command that shows what is to be known of its walls and domes.
 
@@ -129,9 +124,8 @@ def slabs_said(plan: Plan) -> str:
     sides = {kind.kind: (kind.length_mm, kind.height_mm) for kind in plan.site.moulds}
     whole = sum(math.prod(sides[kind_named(mould)]) for mould in slabs["mould"])
     blocks = float((plan.tables.sawing["length_mm"] * plan.tables.sawing["height_mm"]).sum())
-    part = in_percent(blocks / whole)
     proof = "what is said of the best possible holds for plans with these saw plans"
-    return f"{len(slabs)}, and {part} of them become blocks; {_of_choice(plan)}{proof}"
+    return f"{len(slabs)}, and {in_percent(blocks / whole)} of them become blocks; {_of_choice(plan)}{proof}"
 
 
 def _of_choice(plan: Plan) -> str:
@@ -176,12 +170,11 @@ def thrown_said(plan: Plan, extra: LeftOver) -> str:
     units, made_l = plan.site.units, float(plan.tables.batches["yield_l"].sum())
     thrown_l = (plan.totals["thrown_away_l"] or 0) - extra.poured_l
     drum_l = thrown_l - extra.thrown_l
-    share = in_percent(thrown_l / made_l, 1)
     drum = f", {by_volume(drum_l, units)} of it left in the drum" if drum_l >= WORTH_SAYING_L else ""
     poured_l = float(plan.tables.batches["poured_l"].sum()) + extra.poured_l
     struck_l = poured_l * plan.site.overfill / (1 + plan.site.overfill)
     struck = f"; {by_volume(struck_l, units)} more struck off the moulds" if struck_l >= WORTH_SAYING_L else ""
-    return f"{by_volume(thrown_l, units)} of mix, {share} of what is made{drum}{struck}"
+    return f"{by_volume(thrown_l, units)} of mix, {in_percent(thrown_l / made_l, 1)} of what is made{drum}{struck}"
 
 
 def progress_said(progress: Progress, units: str) -> str:
@@ -223,8 +216,7 @@ def _uses(plan: Plan, weighed_l: float) -> str:
     units, totals = plan.site.units, plan.totals
     water, agent = (totals[name] or 0 for name in ("water_kg", "agent_l"))
     cement = next(value_said(stage.value, units) for stage in plan.stages if stage.stage == "cement")
-    bags = in_bags(Fraction(totals["cement_bags"] or 0).limit_denominator(HUNDREDTHS))
     return (
-        f"{glued(bags)} of cement ({glued(cement)}), {by_volume(water, units)} of water, "
+        f"{by_bags(totals['cement_bags'] or 0)} of cement ({glued(cement)}), {by_volume(water, units)} of water, "
         f"{by_volume(agent, units)} of foaming agent, {by_volume(weighed_l, units)} of it to weigh foam"
     )

@@ -25,7 +25,7 @@ from blockrun.show.piece_numbers import numbers_of_cuts
 from blockrun.show.slabs_needed import write_slabs
 from blockrun.show.tape import note_on_tape, size_said, words_on_tape
 from blockrun.show.workbook.one_sheet import sheet_of
-from blockrun.units import counted, listed, show
+from blockrun.units import counted, listed, runs_listed, show
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
@@ -41,7 +41,6 @@ if TYPE_CHECKING:
 FOAM_KG_M3: Final = 95.0
 """Foam taken for a mix that is given by its wet density, as an order does not say (common practice, no source)."""
 
-BULLET: Final = 2
 LEAST_ROOM: Final = 5
 """Characters for a count, at the least."""
 
@@ -54,7 +53,6 @@ def takeoff_list(order: Order, site: Site | None = None) -> str:
 
     Parameters
     ----------
-    order : as it was read.
     site : where the blocks are cast; dates the courses of parts and adds the masses as poured.
     """
     return as_csv(_rows(order, site))
@@ -85,9 +83,6 @@ def takeoff_text(
 
     Parameters
     ----------
-    order : as it was read.
-    width : characters a line.
-    units : ``SI`` or ``US``.
     site : where they are cast; what its moulds can cast decides how the blocks of a dome are made.
     sawing : saw plans settled for it, where the site saws slabs.
 
@@ -129,8 +124,9 @@ class _Takeoff:
         self.page.line((self.order.name, HEADING))
         if note := moulds_decide(self.order, self.site):
             self.page.line(note)
-        for (part, course), blocks in groupby(self.lines, key=lambda line: (line.part, line.course)):
-            self._write(part if course is None else f"{part}, course {course}", list(blocks))
+        for part, lines in groupby(self.lines, key=lambda line: line.part):
+            for courses, blocks in _alike(lines):
+                self._write(f"{part}, {courses}" if courses else part, blocks)
         if self.spares:
             self._write("spares", self.spares)
         self._write_sums()
@@ -167,12 +163,7 @@ class _Takeoff:
     def _write_notes(self) -> None:
         """What is to be known of the walls and domes, cautions with it."""
         for name, notes in notes_of_parts(self.order, self.moulds):
-            if not notes:
-                continue
-            self.page.blank()
-            self.page.line((f"notes on {name}", HEADING))
-            for note in notes:
-                self.page.line(note_on_tape(note), label="-", indent=BULLET)
+            self.page.section(f"notes on {name}", ([note_on_tape(note)] for note in notes))
 
     def _write_lifted(self, site: Site) -> None:
         """What is too heavy to lift by hand, as poured, and what is too weak to be lifted as it is stripped."""
@@ -181,22 +172,14 @@ class _Takeoff:
             *heavy_said(too_heavy(site, self.lines, mixes), site),
             *helpers_said(site, self.lines, mixes),
         ]
-        for title, said in (("heavy to lift", heavy), ("weak to lift", self._weak(site, mixes))):
-            if said:
-                self.page.blank()
-                self.page.line((title, HEADING))
-            for line in said:
-                self.page.line(line, label="-", indent=BULLET)
+        self.page.section("heavy to lift", ([line] for line in heavy))
+        self.page.section("weak to lift", ([line] for line in self._weak(site, mixes)))
 
     def _write_faults(self, site: Site) -> None:
         """What a plan would refuse."""
         faults = faults_of_inputs(site, self.order, wanted(site, self.order))
-        if faults:
-            self.page.blank()
-            self.page.line(("to mend before planning", HEADING))
-        for fault in BadInput.of(faults).all() if faults else ():
-            place = f"{fault.file}:{fault.line}: " if fault.file else ""
-            self.page.line(f"{place}{fault.what}. {fault.todo}", label="-", indent=BULLET)
+        every = BadInput.of(faults).all() if faults else ()
+        self.page.section("to mend before planning", ([_fault_said(fault)] for fault in every))
 
     def _weak(self, site: Site, mixes: Mapping[str, Proportions]) -> list[str]:
         """Nothing where the cubes do not even tell when blocks are stripped: a plan says so."""
@@ -240,10 +223,28 @@ class _Takeoff:
         return glued(show(mass, "mass", self.units))
 
 
+def _alike(lines: Iterable[OrderLine]) -> Iterator[tuple[str, list[OrderLine]]]:
+    """Courses of a part that are of the same blocks together, named, with what each of them is of."""
+    found: dict[tuple[object, ...], tuple[list[int], list[OrderLine]]] = {}
+    for course, blocks in groupby(lines, key=lambda line: line.course):
+        there = list(blocks)
+        said = tuple((line.mark, line.mix, line.count, line.role, line.cut, line.length_mm) for line in there)
+        numbers, _ = found.setdefault((course is None, said), ([], there))
+        numbers += [] if course is None else [course]
+    for numbers, there in found.values():
+        several = f"in each of courses {runs_listed(numbers)}"
+        yield several if len(numbers) > 1 else "".join(f"course {number}" for number in numbers), there
+
+
 def _grouped(lines: Iterable[OrderLine], key: Callable[[OrderLine], Key]) -> Iterator[tuple[Key, list[OrderLine]]]:
     """Lines by what they have in common, in its order."""
     for name, alike in groupby(sorted(lines, key=key), key=key):
         yield name, list(alike)
+
+
+def _fault_said(fault: BlockrunError) -> str:
+    place = f"{fault.file}:{fault.line}: " if fault.file else ""
+    return f"{place}{fault.what}. {fault.todo}"
 
 
 def _leaning(line: OrderLine) -> Iterator[str]:

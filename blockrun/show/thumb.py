@@ -3,30 +3,28 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from blockrun.cure.hazards import FREEZING_C
 from blockrun.cure.thumb import SOONEST, THUMBS, Pace
-from blockrun.files.day_names import clock, day_name, moment_name
-from blockrun.planner.thumb_follows import Follows, LaterBlocks, NextFill, OnRack, follows
-from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
-from blockrun.show.words import named_together
+from blockrun.files.day_names import day_name
+from blockrun.planner.thumbs.follows import Follows, LaterBlocks, NextFill, OnRack, follows
+from blockrun.show.page import ALARM, HEADING, INDENT, LIMIT, QUIET, Page, Part, glued
+from blockrun.show.words import at_said, batches_said, moment_said, named_together, place_said
 from blockrun.units import counted, digits, listed, show_degrees, show_share
 
 if TYPE_CHECKING:
     from rich.text import Text
 
     from blockrun.planner.in_moulds import Turn
-    from blockrun.planner.thumb_tests import ThumbTest
-    from blockrun.planner.thumbed import Thumbed
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.pressed import ThumbTest
+    from blockrun.planner.thumbs.thumbed import Thumbed
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.site import Site
 
-BULLET: Final = "-"
-INDENT: Final = 2
 
 EARLY: Final = (
     "An early strip breaks blocks, and a weak block falls on feet: press into a corner, lift the first one low and in "
@@ -51,9 +49,6 @@ def thumb_text(thumbs: Thumbs, test: ThumbTest, width: int, directory: Path, *, 
     Parameters
     ----------
     thumbs : with the test among its tests.
-    test : the one just made.
-    width : characters a line.
-    directory : of the plan.
     known : it was there before.
     """
     thumbed, site = thumbs.thumbed[test.mould, test.turn], thumbs.plan.site
@@ -72,7 +67,7 @@ def thumb_text(thumbs: Thumbs, test: ThumbTest, width: int, directory: Path, *, 
     for words in _why_no_sooner(thumbs, thumbed):
         page.line(words)
     for parts in _follow_lines(follows(thumbs, thumbed), site, test.pressed):
-        page.line(*parts, label=BULLET, indent=INDENT)
+        page.item(*parts)
     page.blank()
     page.line((EARLY, ALARM))
     n = counted(len(thumbs.tests), "test")
@@ -81,11 +76,6 @@ def thumb_text(thumbs: Thumbs, test: ThumbTest, width: int, directory: Path, *, 
     )
     page.verbatim(shlex.join(["blockrun", "thumb", str(directory)]), "", INDENT)
     return page.text()
-
-
-def moment_said(moment: datetime) -> str:
-    """``Tue 6 Apr 14:00``."""
-    return glued(moment_name(moment))
 
 
 def tests_said(thumbed: Thumbed, day: date) -> str:
@@ -142,7 +132,7 @@ def waits_said(fill: NextFill, now: datetime) -> str:
     batches, day = fill.turn.batches, now.date()
     be = ("is", "are") if fill.turn.filled >= now else ("was", "were")
     return (
-        f"{_batches(batches).capitalize()} {be[len(batches) > 1]} to fill {fill.place} at "
+        f"{batches_said(batches).capitalize()} {be[len(batches) > 1]} to fill {fill.place} at "
         f"{at_said(fill.turn.filled, day)}, and it is free only {at_said(fill.free, day)}: "
         "fill another mould, or pour later"
     )
@@ -152,11 +142,7 @@ def _fill_said(fill: NextFill, now: datetime) -> str:
     if fill.too_soon:
         return f"{waits_said(fill, now)}."
     at = moment_said(fill.turn.filled)
-    return f"{fill.place} is free {moment_said(fill.free)}, in time for {_batches(fill.turn.batches)} at {at}."
-
-
-def _batches(numbers: Sequence[int]) -> str:
-    return glued(f"{'batch' if len(numbers) == 1 else 'batches'} {listed([*map(str, numbers)])}")
+    return f"{fill.place} is free {moment_said(fill.free)}, in time for {batches_said(fill.turn.batches)} at {at}."
 
 
 def _place(turn: Turn) -> str:
@@ -164,7 +150,7 @@ def _place(turn: Turn) -> str:
 
 
 def _stood(turn: Turn) -> str:
-    return f"Turn {turn.number}, {_batches(turn.batches)} ({turn.mix}), poured {moment_said(turn.poured)}"
+    return f"Turn {turn.number}, {batches_said(turn.batches)} ({turn.mix}), poured {moment_said(turn.poured)}"
 
 
 def _aged(thumbs: Thumbs, test: ThumbTest) -> str:
@@ -254,8 +240,7 @@ def _cold_said(day: date, site: Site) -> str:
 
 
 def _later_said(later: LaterBlocks) -> Iterator[Part]:
-    course = f" {glued(f'course {later.course}')}" if later.course else ""
-    what = f" for {later.part}{course}" if later.part else ", spare"
+    what = f" for {place_said(later.part, later.course)}" if later.part else ", spare"
     yield (
         f"{glued(f'{later.count} {later.mark}')}{what}: ready {glued(day_name(later.ready))}, planned "
         f"{glued(day_name(later.planned))}"
@@ -269,8 +254,3 @@ def _rack_said(rack: OnRack) -> str:
     n = glued(counted(rack.blocks, "block"))
     said = f"Rack {rack.rack} holds {n} until {moment_said(rack.until)}, planned {moment_said(rack.planned)}"
     return f"{said}; {counted(rack.over, 'block')} then have no place on it." if rack.over else f"{said}."
-
-
-def at_said(moment: datetime, day: date) -> str:
-    """The time of day, with the day where it is another one."""
-    return clock(moment) if moment.date() == day else moment_said(moment)

@@ -7,20 +7,20 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Final
 
-from blockrun.planner.thumb_first import thumb_first
-from blockrun.planner.thumb_follows import follows
+from blockrun.planner.thumbs.first import thumb_first
+from blockrun.planner.thumbs.follows import follows
 from blockrun.show.day import Job
 from blockrun.show.morning import doubt_said
 from blockrun.show.page import ALARM, LIMIT, Part, glued
-from blockrun.show.thumb import ICE, at_said, moment_said, sooner_said, tests_said, waits_said
-from blockrun.show.words import named_together
+from blockrun.show.thumb import ICE, sooner_said, tests_said, waits_said
+from blockrun.show.words import at_said, moment_said, named_together
 
 if TYPE_CHECKING:
     from blockrun.planner.in_moulds import Turn
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumb_first import ThumbFirst
-    from blockrun.planner.thumbed import Span, Thumbed
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.first import ThumbFirst
+    from blockrun.planner.thumbs.thumbed import Span, Thumbed
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.show.day import Pour
 
 THUMB_FIRST: Final = "PRESS A THUMB FIRST"

@@ -9,16 +9,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from blockrun.files.day_names import clock, full_day_name
-from blockrun.planner.thumb_paces import Paces, paces, strip_at_proposed
+from blockrun.planner.thumbs.paces import Paces, paces, strip_at_proposed
 from blockrun.show.page import ALARM, HEADING, LIMIT, QUIET, Page, Part, glued
-from blockrun.show.thumb import EARLY, factor_said, moment_said
+from blockrun.show.thumb import EARLY, factor_said
+from blockrun.show.words import moment_said
 from blockrun.units import counted, digits
 
 if TYPE_CHECKING:
     from rich.text import Text
 
-    from blockrun.planner.thumb_tests import ThumbTest
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.pressed import ThumbTest
+    from blockrun.planner.thumbs.turns import Thumbs
 
 CLOCK: Final = 6
 

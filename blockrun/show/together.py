@@ -5,22 +5,24 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections import Counter, defaultdict
 from collections.abc import Callable, Container, Hashable, Iterator, Mapping, Sequence
-from datetime import datetime, time, timedelta
+from datetime import datetime, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from blockrun.planner.old_enough import OldEnough
 from blockrun.planner.on_rack import OnRacks
+from blockrun.planner.rows import Row, grouped
 from blockrun.show.apart import apart_of
-from blockrun.show.day import Due, Job, Limit, Pour, Row, SlabsSawn, grouped
+from blockrun.show.day import Due, Job, Limit, Pour, SlabsSawn
 from blockrun.show.lifted import Lifted, Weak
 from blockrun.show.sawing import Work, to_do
+from blockrun.site.calendar import moment_at
 from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
     from blockrun.mix import Proportions
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbed import Thumbed
+    from blockrun.planner.thumbs.thumbed import Thumbed
     from blockrun.show.saw_plans import SawPlan
     from blockrun.show.thumbed import Before
 
@@ -34,11 +36,8 @@ class Jobs:
     Parameters
     ----------
     plan : as the audit passes it; ``casts`` and ``batches`` are rows of its tables, these by number.
-    mixes : by name.
-    saw_plans : of its slabs.
     work : what is to be done to a block after its strip, by the number of its cast.
     thumbed : what thumbs say of turns, by mould and number.
-    apart : batches outside their cards.
 
     Attributes
     ----------
@@ -78,7 +77,6 @@ class Jobs:
 
         Parameters
         ----------
-        tasks : of a day.
         poured : what is told of the task of a batch.
         thumb_first : what is done on that day only once a thumb was pressed.
         """
@@ -166,7 +164,7 @@ class Jobs:
         """When what is poured into each mould or base, and from which batch; in order."""
         batches = {mould: {cast.batch for cast in casts} for mould, casts in self._into.items()}
         return {
-            mould: sorted((self._batches[batch].pour_from, int(batch)) for batch in those)
+            mould: sorted((self._batches[batch].pour_from, batch) for batch in those)
             for mould, those in batches.items()
         }
 
@@ -188,7 +186,7 @@ class Jobs:
         """What is not old enough when the day begins, and since when all the rest is, but what waits for a thumb."""
         if tasks[0].task not in {"sides", "strip"}:
             return (), None
-        opening = datetime.combine(tasks[0].start.date(), time()) + timedelta(minutes=self._site.calendar.windows[0][0])
+        opening = moment_at(tasks[0].start.date(), self._site.calendar.begins_min)
         moments = [(self.old_enough(task), name_of(task)) for task in tasks]
         later = grouped((pair for pair in sorted(moments) if pair[0] > opening), lambda pair: pair[0])
         limits = tuple(Limit(moment, tuple(name for _, name in pairs)) for moment, pairs in later.items())

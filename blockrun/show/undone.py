@@ -6,10 +6,10 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
-from blockrun.files.day_names import day_name, moment_name
+from blockrun.files.day_names import day_name
 from blockrun.planner.morning import NEVER
 from blockrun.show.page import glued
-from blockrun.show.words import named_together
+from blockrun.show.words import moment_said, named_together
 from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
@@ -47,9 +47,9 @@ def _waiting(undone: Sequence[Undone]) -> list[Undone]:
 def _put_off(one: Undone) -> str:
     """By what something waits, and until when."""
     if one.by_thumb:
-        until = f" to {glued(moment_name(one.until))}" if one.until else ", never old enough at that pace"
+        until = f" to {moment_said(one.until)}" if one.until else ", never old enough at that pace"
         return f"put off by a thumb test{until}"
-    return f"put off, not old enough {f'before {glued(moment_name(one.until))}' if one.until else 'yet'}"
+    return f"put off, not old enough {f'before {moment_said(one.until)}' if one.until else 'yet'}"
 
 
 def put_off_counted(undone: Sequence[Undone]) -> Iterator[str]:
@@ -58,7 +58,7 @@ def put_off_counted(undone: Sequence[Undone]) -> Iterator[str]:
     if thumbed:
         times = {one.until for one in thumbed}
         last = max((until for until in times if until), default=None)
-        to = f", {'the last ' * (len(times) > 1)}to {glued(moment_name(last))}" if last else ""
+        to = f", {'the last ' * (len(times) > 1)}to {moment_said(last)}" if last else ""
         yield f"{undone_counted(thumbed)} put off by {'a thumb test' if len(thumbed) == 1 else 'thumb tests'}{to}"
     if others := [one for one in _waiting(undone) if not one.by_thumb]:
         yield f"{undone_counted(others)} put off, not old enough"

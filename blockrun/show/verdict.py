@@ -22,10 +22,8 @@ def verdict_text(path: Path, entries: int, faults: Sequence[str], notes: Sequenc
 
     Parameters
     ----------
-    path : of it.
     entries : how many it has, or how many of a damaged one can be saved.
     faults, notes : sentences without a full stop.
-    width : characters a line.
     """
     page = Page(width)
     if not faults:
@@ -57,6 +55,6 @@ def saved_said(saved: int, missing: Sequence[int], place: Path) -> str:
 
 def _listed(page: Page, sentences: Sequence[str]) -> None:
     for sentence in sentences[:MOST]:
-        page.line(f"{sentence}.", label="-", indent=2)
+        page.item(f"{sentence}.")
     if len(sentences) > MOST:
         page.line(f"and {len(sentences) - MOST} more.", indent=2)

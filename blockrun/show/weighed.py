@@ -9,7 +9,7 @@ from blockrun.show.page import ALARM, HEADING, Part
 
 if TYPE_CHECKING:
     from blockrun.mix.records import Record
-    from blockrun.show.charted import Charted
+    from blockrun.show.batch.charted import Charted
 
 SIGNALS_SHOWN: Final = 2
 """The last signals of a chart are told; of those before it is said how many (our choice)."""
@@ -21,10 +21,9 @@ def weighed_said(records: Sequence[Record], units: str) -> Iterator[Sequence[Par
     Parameters
     ----------
     records : of batches of which something was weighed, in order.
-    units : ``SI`` or ``US``, to print in.
     """
     from blockrun.errors import BadInput
-    from blockrun.show.chart import charts_of
+    from blockrun.show.batch.chart import charts_of
 
     if not records:
         yield ["nothing was weighed. Add to what you record of a pour: --foam 98g/L --weight 806kg/m3"]
@@ -41,7 +40,7 @@ def weighed_said(records: Sequence[Record], units: str) -> Iterator[Sequence[Par
 
 def _charted(charted: Charted) -> Iterator[Part]:
     """How many, where the mean is, and the last signals."""
-    from blockrun.show.charted import beside, signal_said
+    from blockrun.show.batch.charted import beside, signal_said
 
     drawn = charted.chart
     due = f", {beside(drawn.mean, charted.due)} what is due" if charted.due is not None else ""

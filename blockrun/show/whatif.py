@@ -7,10 +7,10 @@ from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
 from blockrun.files.day_names import full_day_name
-from blockrun.mix.batches import in_bags
 from blockrun.planner.whatif.changes import in_words
 from blockrun.planner.whatif.solved import Refused
-from blockrun.show.page import HEADING, QUIET, Page, glued
+from blockrun.show.measures import bags_of, by_bags
+from blockrun.show.page import HEADING, INDENT, QUIET, Page, glued
 from blockrun.units import counted
 
 if TYPE_CHECKING:
@@ -20,9 +20,6 @@ if TYPE_CHECKING:
 
     from blockrun.planner.whatif.gains import Saved
     from blockrun.planner.whatif.tried import Trial, Tried
-
-_INDENT: Final = 2
-_HUNDREDTHS: Final = 100
 
 
 def whatif_text(tried: Tried, width: int, units: str = "SI") -> Text:
@@ -64,14 +61,10 @@ def _now(page: Page, tried: Tried) -> None:
     page.line(
         ("As the yard is: ", HEADING),
         f"{counted(now.late, 'block-day')} late, last pour {glued(full_day_name(now.finish))}, "
-        f"{glued(counted(now.batches, 'batch'))}, {glued(_bags(now.bags))} of cement, {cost}",
+        f"{glued(counted(now.batches, 'batch'))}, {by_bags(now.bags)} of cement, {cost}",
     )
     if tried.cut_short:
         page.line("There was no time for all of the work on it: with more, this plan may be better.")
-
-
-def _bags(bags: float) -> str:
-    return in_bags(Fraction(bags).limit_denominator(_HUNDREDTHS))
 
 
 def _trials(page: Page, tried: Tried, trials: Iterable[Trial]) -> None:
@@ -79,7 +72,7 @@ def _trials(page: Page, tried: Tried, trials: Iterable[Trial]) -> None:
     for (gain, takes), same in groupby(trials, lambda trial: (_gain_said(tried, trial), _takes_said(tried, trial))):
         page.line(("; ".join(trial.said for trial in same), HEADING), f": {gain}")
         if takes:
-            page.line(takes, indent=_INDENT)
+            page.line(takes, indent=INDENT)
 
 
 def _gain_said(tried: Tried, trial: Trial) -> str:
@@ -133,8 +126,8 @@ def _takes_said(tried: Tried, trial: Trial) -> str:
     said = []
     if more := then.batches - now.batches:
         said.append(f"{glued(counted(abs(more), 'batch'))} {_more(more)}")
-    if more_bags := Fraction(then.bags - now.bags).limit_denominator(_HUNDREDTHS):
-        said.append(f"{glued(in_bags(abs(more_bags)))} of cement {_more(more_bags)}")
+    if more_bags := bags_of(then.bags - now.bags):
+        said.append(f"{by_bags(abs(more_bags))} of cement {_more(more_bags)}")
     if now.cost is not None and then.cost is not None and then.cost != now.cost:
         said.append(f"{abs(then.cost - now.cost):.2f} {'dearer' if then.cost > now.cost else 'cheaper'}")
     return ", ".join(said)

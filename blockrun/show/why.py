@@ -35,8 +35,6 @@ if TYPE_CHECKING:
 
 _SET_BY_C: Final = 20
 _NIGHTS_NAMED: Final = 3
-_BULLET: Final = "-"
-_INDENT: Final = 2
 
 
 def why_text(why: Why, site: Site, width: int) -> Text:
@@ -66,7 +64,7 @@ def _reason(page: Page, reason: Reason, site: Site) -> None:
     page.line((_headline(clash), HEADING))
     page.line(f"For {listed([_wanted_said(each) for each in clash.wanted])}.")
     for said in _facts(clash, site):
-        page.line(said, label=_BULLET, indent=_INDENT)
+        page.item(said)
     if clash.in_all < clash.at_most:
         lower = f" ({listed([_lower_said(each) for each in clash.lower])})" if clash.lower else ""
         page.line(f"With all else as it is{lower}, at most {clash.in_all}.")
@@ -292,9 +290,7 @@ def _age_said(fact: Age) -> str:
 def _courses(page: Page, courses: Iterable[CourseLate]) -> None:
     for late in courses:
         course = "" if late.course is None else f" course {late.course}"
-        page.line(
+        page.item(
             f"{late.part}{course} ({glued(counted(late.blocks, 'block'))}): needed {glued(day_name(late.needed))}, "
-            f"not all there before {glued(day_name(late.soonest))}",
-            label=_BULLET,
-            indent=_INDENT,
+            f"not all there before {glued(day_name(late.soonest))}"
         )

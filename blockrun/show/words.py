@@ -1,13 +1,15 @@
-"""Moments near a day and names of moulds in the words of the yard."""
+"""Moments and days, courses, batches and names of moulds in the words of the yard."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from typing import Final
 
-from blockrun.files.day_names import WEEKDAYS, clock, day_name, full_day_name
+from blockrun.files.day_names import WEEKDAYS, clock, day_name, full_day_name, moment_name
+from blockrun.show.page import glued
+from blockrun.units import listed
 
 _NUMBERED: Final = re.compile(r"(.*?)(\d+)$")
 
@@ -28,12 +30,37 @@ def which_plan_said(number: int, made: datetime | None, after: int | None) -> st
     return f"plan {number}{of}" + (f", in place of plan {after}" if after else "")
 
 
+def moment_said(moment: datetime) -> str:
+    """``Tue 6 Apr 14:00``."""
+    return glued(moment_name(moment))
+
+
+def at_said(moment: datetime, day: date) -> str:
+    """The time of day, with the day where it is another one."""
+    return clock(moment) if moment.date() == day else moment_said(moment)
+
+
 def moment_before(moment: datetime, day: date) -> str:
     """Say a moment as short as one day or week makes it clear: ``05:10``, ``Mon 22:10``, ``Mon 5 Apr``."""
     if moment.date() == day:
         return clock(moment)
     within_a_week = (day - moment.date()).days < len(WEEKDAYS)
     return f"{WEEKDAYS[moment.weekday()]} {clock(moment)}" if within_a_week else day_name(moment.date())
+
+
+def days_said(first: date, last: date) -> str:
+    """``Mon 5 Apr to Fri 9 Apr``; one day by itself."""
+    return day_name(first) if first == last else f"{day_name(first)} to {day_name(last)}"
+
+
+def place_said(part: str, course: int | None) -> str:
+    """``store course 3``; the part alone where a course is none."""
+    return f"{part} {glued(f'course {course}')}" if course else part
+
+
+def batches_said(numbers: Sequence[int]) -> str:
+    """``batch 3``, ``batches 3, 4 and 7``."""
+    return glued(f"{'batch' if len(numbers) == 1 else 'batches'} {listed([*map(str, numbers)])}")
 
 
 def capital(words: str) -> str:

@@ -59,13 +59,23 @@ class Calendar(FileModel):
         """Working spans of a working day: its hours less breaks, set-up and close-down. May be empty."""
         return _windows(self.open_min + self.set_up_min, self.close_min - self.close_down_min, self.breaks)
 
+    @property
+    def begins_min(self) -> int:
+        """The first working minute of a working day; there must be one."""
+        return self.windows[0][0]
+
+    @property
+    def ends_min(self) -> int:
+        """When the last working span of a working day ends; there must be one."""
+        return self.windows[-1][1]
+
     def minute_of(self, moment: datetime) -> int:
         """The minute of a moment, from midnight before the first day on; what was sooner is taken as that."""
-        return max(0, (moment - _at(self.start, 0)) // _ONE_MINUTE)
+        return max(0, (moment - moment_at(self.start, 0)) // _ONE_MINUTE)
 
     def moment_of(self, minute: int) -> datetime:
         """The moment of such a minute."""
-        return _at(self.start, int(minute))
+        return moment_at(self.start, int(minute))
 
     def is_working(self, day: date) -> bool:
         """Whether the yard works on this day."""
@@ -88,8 +98,8 @@ class Calendar(FileModel):
         if self.is_working(day):
             for start, end in self.windows:
                 if minute < end:
-                    return _at(day, max(minute, start))
-        return _at(self.next_working_day(day + _ONE_DAY), self.windows[0][0])
+                    return moment_at(day, max(minute, start))
+        return moment_at(self.next_working_day(day + _ONE_DAY), self.begins_min)
 
     def next_stretch(self, moment: datetime, minutes: int) -> datetime:
         """Return the first moment at or after one from which a task of so many minutes lies in one part of a day.
@@ -102,7 +112,7 @@ class Calendar(FileModel):
             end = next(end for start, end in self.windows if start <= of_day < end)
             if of_day + minutes <= end:
                 return at
-            moment = _at(at.date(), end)
+            moment = moment_at(at.date(), end)
 
 
 @functools.lru_cache
@@ -116,5 +126,6 @@ def _windows(start: int, end: int, breaks: tuple[tuple[int, int], ...]) -> tuple
     return tuple(free)
 
 
-def _at(day: date, minute: int) -> datetime:
+def moment_at(day: date, minute: int = 0) -> datetime:
+    """The moment so many minutes after midnight of a day."""
     return datetime.combine(day, time()) + timedelta(minutes=minute)

@@ -85,7 +85,7 @@ def _calendar(site: Site) -> Iterator[Fault]:
     if not calendar.windows:
         what = "no working minute is left of the day after breaks, set_up and close_down"
         yield ("calendar", "hours"), _said(what, "Lengthen the hours or shorten the others.", "hours")
-    elif calendar.windows[-1][1] == 24 * 60:
+    elif calendar.ends_min == 24 * 60:
         what = "work ends at 24:00, and what ends then would count to the next day"
         yield ("calendar", "hours"), _said(what, "Write 23:59, or a close_down.", "hours")
     if calendar.last_foam_min <= calendar.open_min:

@@ -25,6 +25,7 @@ from blockrun.units.showing import (
     show_share,
     show_size,
     show_time,
+    show_to_three,
 )
 from blockrun.units.spelling import plain, spellings
 from blockrun.units.thousands import check_thousands, with_point
@@ -59,6 +60,7 @@ __all__ = [
     "show_share",
     "show_size",
     "show_time",
+    "show_to_three",
     "size",
     "spellings",
     "usual",

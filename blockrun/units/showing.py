@@ -39,6 +39,12 @@ def show_in(value: float, dimension: str, unit: str) -> str:
     return f"{digits(number)} {unit}"
 
 
+def show_to_three(value: float, dimension: str, unit: str) -> str:
+    """Such a value to three digits, from a hundred up to the whole unit: no scale or jug of a yard shows more."""
+    amount = in_unit(value, dimension, unit)
+    return f"{amount:.0f} {unit}" if amount >= 100 else f"{digits(float(f'{amount:.3g}'))} {unit}"
+
+
 def show_degrees(celsius: float, units: str) -> str:
     """A temperature to a tenth of the degree it is shown in: 29 degF are 29 degF again, though a fraction in degC."""
     unit = usual("temperature", units)

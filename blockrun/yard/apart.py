@@ -27,6 +27,6 @@ def batches_apart(plan: AsPlanned, entries: Iterable[Entry]) -> frozenset[int]:
     if not told:
         return frozenset()
     state = state_of(told)
-    apart = Known(plan, state, max(one.happened for one in told), told).apart()
+    apart = Known(plan, state, told[-1].happened, told, counted=told).apart
     numbers = (plan.number_of_pour(*pour) for pour in blocks_apart(state, apart))
     return frozenset(number for number in numbers if number is not None)

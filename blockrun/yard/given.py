@@ -19,8 +19,8 @@ from blockrun.planner.begun.books import there_and_to_come
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.folder import AGAIN
 from blockrun.planner.hot_hours import mixes_in_time
-from blockrun.planner.in_moulds import Row
 from blockrun.planner.mixes import mix_proportions
+from blockrun.planner.rows import Row
 from blockrun.planner.stopped import why_stopped
 from blockrun.planner.uses import AGENT, CEMENT
 from blockrun.units import MINUTES_A_DAY

@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 import pandas as pd
 
 from blockrun.order.castable import castable
-from blockrun.planner.in_moulds import Row, Turn, turns_of
+from blockrun.planner.in_moulds import Turn, turns_of
+from blockrun.planner.rows import Row
 from blockrun.planner.wanted import format_of, wanted
 from blockrun.site.mould_names import number_named
 from blockrun.yard.setting import NEVER, Course, Fill, PlannedTurn

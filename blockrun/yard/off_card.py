@@ -34,7 +34,7 @@ def off_card(event: Poured, plan: AsPlanned) -> Iterator[OffCard]:
     ----------
     plan : the one in hand: its container says how near anybody can weigh, and what is due where no entry does.
     """
-    if event.foam_g_l is None and event.wet_density_kg_m3 is None:
+    if not event.is_weighed:
         return
     from blockrun.mix import off_card as beyond
     from blockrun.mix.tolerances import tolerances_of

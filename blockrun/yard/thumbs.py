@@ -8,7 +8,7 @@ from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
-from blockrun.planner.thumb_tests import ThumbTest, in_order
+from blockrun.planner.thumbs.pressed import ThumbTest, in_order
 from blockrun.planner.went import Stands, Went
 from blockrun.yard.journal import FILE, Entry, open_or_create, standing
 from blockrun.yard.journal.events import Stood, Thumbed

@@ -10,7 +10,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from blockrun.planner.begun.facts import Begun, BlockCast, TurnBegun
-from blockrun.planner.in_moulds import Row, Turn
+from blockrun.planner.in_moulds import Turn
+from blockrun.planner.rows import Row
 from blockrun.site.mould_names import number_named
 from blockrun.yard.setting import Before, Out, PlannedTurn, Stood
 

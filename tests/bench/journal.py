@@ -3,7 +3,8 @@
 A hundred thousand entries, then the median of adding one more, and of the disk putting four kilobytes in their place,
 which is what most of it waits for; reading all of them and heeding what undoes; looking through the file, reading its
 bare pages, a copy. Then a hundred thousand events of a yard at work, read and replayed, and what the commands `ready`
-and `status` take after ten thousand, beside one that does nothing. Then two writers, of which one after the other is
+and `status` take after ten thousand, beside one that does nothing. Then a day's sheet typed in after a month's journal
+and after one ten times as long. Then two writers, of which one after the other is
 killed 200 times: no entry that was said to be recorded may be missing. The folder is on the disk to be measured.
 """
 
@@ -18,7 +19,8 @@ import sys
 import tempfile
 import time
 from collections.abc import Callable, Iterable, Iterator
-from datetime import timedelta
+from datetime import UTC, timedelta
+from functools import partial
 from pathlib import Path
 from typing import Final
 
@@ -40,12 +42,15 @@ from blockrun.yard.journal.salvage import readable
 from blockrun.yard.journal.verify import verify
 from blockrun.yard.now import state_of
 from blockrun.yard.ready.morning import morning_of
+from blockrun.yard.record.recorder import Recorder, Typed
 from tests.yard.journal.made import START, Writers, entry, note, undone
 
 ENTRIES: Final = 100_000
 AGAIN: Final = 200
 KILLS: Final = 200
 MORNING: Final = 10_000
+SHEET: Final = 500
+ROWS: Final = 10
 PLANS: Final = Path(__file__).parents[1] / "plans"
 
 
@@ -139,6 +144,43 @@ def measure_morning(path: Path) -> Iterator[str]:
     yield f"the list of ready: {alone:.2f} s"
 
 
+def turned(number: int) -> Entry:
+    """A mould of two is filled, stripped, stacked and laid, over and over; the last ones stay on the rack."""
+    turn, step = divmod(number, 5)
+    two = (Blocks(mark="full", mix="light", count=2),)
+    fills = (Fill(mould="gang-2/01", marks=("full", "full")),)
+    events: tuple[AnyEvent, ...] = (
+        Poured(batch=turn + 1, mix="light", fills=fills, foam_g_l=95, wet_density_kg_m3=720 if turn % 10 == 0 else 806),
+        Stripped(mould="gang-2/01", whole=two),
+        Moved(rack="east", blocks=two, mould="gang-2/01"),
+        Stacked(rack="east", blocks=two) if turn % 10 else Note(words="swept"),
+        Laid(part="wall", course=1, blocks=two) if turn % 10 else Note(words="oiled"),
+    )
+    return entry(number, events[step], minutes=number)
+
+
+def sheet_typed(recorder: Recorder) -> list[Entry]:
+    rows = [Typed(("moved", "1", "full", "of", "others", "to", "west", "again"), f"row {row}") for row in range(ROWS)]
+    return [entry for number, row in enumerate(rows) for entry in recorder.drafted(row, number)]
+
+
+def measure_sheet(path: Path) -> Iterator[str]:
+    """Rows of a sheet, each of which is held against all that is recorded."""
+    plan, took = load_as_planned(PLANS / "small"), {}
+    for n in (SHEET, 10 * SHEET):
+        file = path.with_name(f"{n}.sqlite")
+        create_journal(file)
+        with open_journal(file) as journal:
+            journal.append(map(turned, range(n)))
+        now = START + timedelta(minutes=n)
+        recorder = Recorder(plan, file, now, now.replace(tzinfo=UTC))
+        began = time.process_time()
+        recorder.keep(partial(sheet_typed, recorder))
+        took[n] = time.process_time() - began
+    yield f"{ROWS} rows after {SHEET} events: {took[SHEET]:.2f} s of the processor"
+    yield f"after ten times as many: {took[10 * SHEET] / took[SHEET]:.1f} times that"
+
+
 def command(*words: str) -> tuple[float, float]:
     """Seconds of the processor and by the clock that a command takes, the least of some runs."""
     found = []
@@ -165,7 +207,7 @@ def measure_kills(path: Path) -> Iterator[str]:
 
 def main() -> None:
     where = sys.argv[1] if len(sys.argv) > 1 else None
-    for measure in (measure_one, measure_state, measure_morning, measure_kills):
+    for measure in (measure_one, measure_state, measure_morning, measure_sheet, measure_kills):
         with tempfile.TemporaryDirectory(dir=where) as folder:
             for line in measure(Path(folder) / FILE):
                 sys.stdout.write(f"{line}\n")

@@ -117,8 +117,16 @@ def test_in_long_rounds_batches_are_bounded_once_the_last_day_seems_to_stand() -
 
 
 def test_laps_come_late_however_many_rounds_there_are() -> None:
-    assert [now.may_have_laps for now in of_a_search(length=Length.SOME_SECONDS)] == [False] * 2 + [True] * 5
-    assert next(now.number for now in of_a_search(asked=FOR_EVER) if now.may_have_laps) == 8
+    of_rack = [now.may_have_laps(by_day=False) for now in of_a_search(length=Length.SOME_SECONDS)]
+    assert of_rack == [False] * 2 + [True] * 5
+    assert next(now.number for now in of_a_search(asked=FOR_EVER) if now.may_have_laps(by_day=False)) == 8
+
+
+def test_laps_of_a_day_come_soon_in_short_rounds_and_are_left_out_now_and_then() -> None:
+    may = [now.may_have_laps(by_day=True) for now in of_a_search(asked=FOR_EVER)[:9]]
+    assert may == [False, False, True, True, False, True, True, False, True]
+    longer = of_a_search(asked=FOR_EVER, length=Length.SOME_SECONDS)
+    assert not any(now.may_have_laps(by_day=True) for now in longer)
 
 
 @pytest.mark.parametrize("asked", [0, 1, 2, 3, FOR_EVER])

@@ -53,8 +53,6 @@ def test_blocks_are_on_the_rack_up_to_the_minute_they_leave(racks: OnRacks) -> N
 
 
 def test_the_fullest_and_the_emptiest_moment_of_a_day(racks: OnRacks) -> None:
-    assert [racks.most(date(2027, 4, day)) for day in (4, 5, 6, 7, 8)] == [0, 2, 2, 2, 0]
-    assert racks.fewest(date(2027, 4, 7), datetime.fromisoformat("2027-04-07T07:00")) == 0
-    assert racks.fewest(date(2027, 4, 6), datetime.fromisoformat("2027-04-06T07:00")) == 2
-    assert racks.comes_after(date(2027, 4, 4))
-    assert not racks.comes_after(date(2027, 4, 5))
+    assert [racks.most_on(date(2027, 4, day)) for day in (4, 5, 6, 7, 8)] == [0, 2, 2, 2, 0]
+    assert racks.fewest_on(date(2027, 4, 7), datetime.fromisoformat("2027-04-07T07:00")) == 0
+    assert racks.fewest_on(date(2027, 4, 6), datetime.fromisoformat("2027-04-06T07:00")) == 2

@@ -17,8 +17,8 @@ from blockrun.planner.brief import brief
 from blockrun.planner.hot_hours import hot_hours_said
 from blockrun.planner.hot_pours import hot_pours
 from blockrun.planner.make import make_plan
-from blockrun.planner.moments import rows_with_moments
 from blockrun.planner.plan import Plan
+from blockrun.planner.rows import rows_of
 from blockrun.planner.why.planned_days import PlannedDays
 from blockrun.site import Chore, FoamGenerator, Site, Sky, Weather
 from blockrun.site.weather import TypicalYear
@@ -37,7 +37,7 @@ def planned(site: Site, plan: Plan) -> Plan:
 
 
 def foam_of(plan: Plan) -> list[time]:
-    return sorted(row.foam_at.time() for row in rows_with_moments(plan.tables.batches))
+    return sorted(row.foam_at.time() for row in rows_of(plan.tables.batches))
 
 
 def told(plan: Plan) -> list[str]:
@@ -52,7 +52,7 @@ def always(celsius: float) -> Weather:
 def test_in_a_hot_week_all_is_poured_in_the_cool_of_the_day(small_plan: Plan) -> None:
     """27 to 41 degC: over 33 from half past eight on, by when no foam goes in but that of the first batch of a day."""
     plan = planned(in_air(small_plan, *[(27.0, 41.0)] * 30), small_plan)
-    assert hot_pours(plan.site, rows_with_moments(plan.tables.batches)) == ()
+    assert hot_pours(plan.site, rows_of(plan.tables.batches)) == ()
     (first, end, keeps) = brief(plan.site, plan.order, 30).problem.days[0].hot[0]
     assert keeps == 0
     assert all(pour_life_of(plan.site, foam_at=foam).minutes >= 14 for foam in plan.tables.batches["foam_at"])
@@ -74,7 +74,7 @@ def test_the_same_yard_without_heat_would_pour_in_those_hours(small_plan: Plan) 
     """So it is the heat that moved them: the plan before was told of them only after."""
     blind = planned(in_air(small_plan, *[(27.0, 41.0)] * 30, pour_life_up_to_c=41.0), small_plan)
     site = in_air(small_plan, *[(27.0, 41.0)] * 30)
-    assert hot_pours(site, rows_with_moments(blind.tables.batches))
+    assert hot_pours(site, rows_of(blind.tables.batches))
     findings = audit(site, blind.order, blind.tables, blind.stages, blind.totals)
     assert {finding.rule for finding in findings} == {"pour life in heat"}
     assert told(blind) == []
@@ -90,11 +90,11 @@ def test_where_foam_takes_long_a_smaller_batch_is_made_in_the_heat(small_plan: P
         for air in (20.0, 36.0)
     )
     takes = [
-        max((row.pour_to - row.foam_at).total_seconds() // 60 for row in rows_with_moments(plan.tables.batches))
+        max((row.pour_to - row.foam_at).total_seconds() // 60 for row in rows_of(plan.tables.batches))
         for plan in (cool, hot)
     ]
     assert takes[0] > takes[1]
-    assert not hot_pours(hot.site, rows_with_moments(hot.tables.batches))
+    assert not hot_pours(hot.site, rows_of(hot.tables.batches))
     assert "on Mon 5 Apr foam of small batches alone goes in from 08:00 to 16:00" in told(hot)[0]
 
 

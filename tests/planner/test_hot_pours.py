@@ -7,8 +7,8 @@ from datetime import timedelta
 
 from blockrun.planner.brief import brief
 from blockrun.planner.hot_pours import hot_pours, hot_pours_said
-from blockrun.planner.moments import rows_with_moments
 from blockrun.planner.plan import Plan
+from blockrun.planner.rows import rows_of
 from blockrun.planner.warnings import warnings
 from blockrun.show.day import Pour
 from blockrun.show.diary import Diary
@@ -63,7 +63,7 @@ def test_in_us_units_the_air_is_in_fahrenheit(small_plan: Plan) -> None:
 
 def test_days_forbid_the_very_batches_that_are_told(small_plan: Plan) -> None:
     plan = replace(small_plan, site=under(small_plan, 26.0, 36.0, pour_life_min=16.0))
-    told = {one.batch for one in hot_pours(plan.site, rows_with_moments(plan.tables.batches))}
+    told = {one.batch for one in hot_pours(plan.site, rows_of(plan.tables.batches))}
     diary = Diary(plan)
     pours = [job for day in diary.days(diary.first, diary.last) for job in day.jobs if isinstance(job, Pour)]
     forbidden = {

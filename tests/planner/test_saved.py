@@ -244,6 +244,16 @@ def test_a_table_changed_since_it_was_saved_is_named(folder: Path) -> None:
     assert load_plan(folder).changed == ("casts.csv",)
 
 
+def test_tables_as_they_were_saved_are_not_written_anew_to_be_compared(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def anew(_: PlanTables) -> dict[str, str]:
+        raise AssertionError("written anew")
+
+    monkeypatch.setattr("blockrun.planner.saved.texts_of", anew)
+    assert load_plan(folder).changed == ()
+
+
 def test_a_table_saved_again_with_the_same_cells_is_unchanged(folder: Path) -> None:
     text = (folder / "tasks.csv").read_text(encoding="utf-8")
     (folder / "tasks.csv").write_bytes(b"\xef\xbb\xbf" + text.replace("\n", "\r\n").encode())

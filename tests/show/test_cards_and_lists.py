@@ -11,10 +11,10 @@ from blockrun.mix import batch_sizes, proportions
 from blockrun.order import MixSpec, Order
 from blockrun.planner.audit import Finding
 from blockrun.planner.plan import Plan
-from blockrun.show.card import cards_text
+from blockrun.show.batch.card import cards_text
+from blockrun.show.batch.load import measures
 from blockrun.show.cautions import CAUTIONS
 from blockrun.show.findings import findings_text
-from blockrun.show.load import measures
 from blockrun.show.measures import by_volume
 from blockrun.show.pictures.of_order import order_pictures
 from blockrun.show.takeoff import moulds_decide, takeoff_text
@@ -37,7 +37,7 @@ def test_a_sawn_piece_of_a_dome_has_the_number_it_has_in_the_pictures(small_plan
     text = " ".join(takeoff_text(order, 80).plain.split())
     said = re.findall(r"x(\d+): saw [^;]*?(?= \d+ D|;| store,)", text)
     assert sorted(set(map(int, said))) == list(range(1, 1 + max(map(int, said))))
-    picture = "".join(order_pictures(order, (), show_in="SI").values())
+    picture = "".join(order_pictures(order, (), units="SI").values())
     assert {f"x{number}" for number in said} == set(re.findall(r">(?:\d+ )?(x\d+)<", picture))
 
 
@@ -229,3 +229,13 @@ def test_takeoff_says_what_to_mend_before_planning(small_plan: Plan) -> None:
 
 def test_takeoff_of_what_can_be_planned_has_nothing_to_mend(small_plan: Plan) -> None:
     assert "to mend" not in takeoff_text(small_plan.order, 80, site=small_plan.site).plain
+
+
+def test_courses_of_the_same_blocks_are_told_together(small_plan: Plan) -> None:
+    lines = takeoff_text(of_rows(small_plan.order, 4, 3, 4, 4, 2), 80).plain.split("\n")
+    assert [line for line in lines if "course" in line] == [
+        "wall, in each of courses 1, 3 and 4",
+        "wall, course 2",
+        "wall, course 5",
+    ]
+    assert lines.count("    4 thin 600 x 300 x 100 mm, light: 72 L, 43.2 kg dry, 10.8 kg each") == 1

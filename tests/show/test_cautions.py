@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from blockrun.show.batch.check import IN_THE_YARD
 from blockrun.show.cautions import CAUTIONS, DUST
-from blockrun.show.check import IN_THE_YARD
 
 
 def test_no_caution_promises_that_two_people_are_enough() -> None:

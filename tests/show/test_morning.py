@@ -197,6 +197,30 @@ def test_moulds_to_come_that_are_in_doubt_are_pressed_then() -> None:
     assert line.startswith("- from 09:15, press a thumb first into each, strip only if firm: gang-4/02")
 
 
+def test_what_is_done_in_a_doubt_that_hangs_on_the_air_is_said_once() -> None:
+    colder = Doubt(air="colder")
+    later = [mould(f"gang-4/0{n}", at(f"07T1{n}:00"), colder) for n in (3, 4)]
+    assert strips(mould("gang-4/02", RIPE, colder), *later, mould("gang-4/05", at("07T15:00"))) == [
+        "- press a thumb first into one of each batch, strip the rest only if firm: gang-4/02, 4 blocks, "
+        "to rack east; since the pour it was colder than forecast",
+        "- from 13:00, likewise: gang-4/03, 4 blocks, to rack east",
+        "- from 14:00, likewise: gang-4/04, 4 blocks, to rack east",
+        "- from 15:00: gang-4/05, 4 blocks, to rack east",
+    ]
+
+
+def test_likewise_follows_what_it_is_like_at_once() -> None:
+    colder = Doubt(air="colder")
+    moulds = (
+        mould("gang-4/02", RIPE, colder),
+        mould("gang-4/03", at("07T09:00")),
+        mould("gang-4/04", at("07T10:00"), colder),
+    )
+    assert not any("likewise" in line for line in strips(*moulds))
+    beside = [mould(f"gang-4/0{n}", at(f"07T1{n}:00"), BESIDE) for n in (3, 4)]
+    assert all("a thumb sank into gang-4/01" in line for line in strips(*beside))
+
+
 def test_sides_of_a_mould_in_doubt_are_pressed_first_too() -> None:
     tray = replace(mould("tray-3/b01", at("07T12:00"), BESIDE), sides_from=RIPE)
     assert strips(tray)[0] == "- sides off now, press a thumb first: tray-3/b01"
@@ -307,3 +331,9 @@ def test_moulds_and_racks_say_which_blocks_to_set_apart() -> None:
 
 def test_what_is_outside_the_card_fits_a_phone() -> None:
     assert max(map(len, outside(LIGHT, HEAVY, UNWEIGHED, width=40))) <= 40
+
+
+def test_what_is_to_be_feared_of_batches_outside_their_cards_is_said_once() -> None:
+    more = tuple(replace(HEAVY, batch=f"{number}") for number in range(11, 14))
+    shown = " ".join(said(replace(MORNING, off_card=(LIGHT, HEAVY, *more)), 400))
+    assert (shown.count("DO NOT LAY"), shown.count("What is too heavy"), shown.count("What is too light")) == (5, 1, 1)

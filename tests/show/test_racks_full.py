@@ -9,7 +9,7 @@ import pandas as pd
 import pytest
 
 from blockrun.planner.plan import Plan
-from blockrun.planner.thumbs import Thumbs
+from blockrun.planner.thumbs.turns import Thumbs
 from blockrun.show.days import days_text
 from blockrun.show.diary import Diary
 from blockrun.show.paper.asked import Asked

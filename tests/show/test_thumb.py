@@ -13,8 +13,8 @@ from syrupy.assertion import SnapshotAssertion
 from blockrun.cure.thumb import THUMBS
 from blockrun.planner.begun.facts import Begun, BlockCast, TurnBegun
 from blockrun.planner.plan import Plan
-from blockrun.planner.thumb_tests import ThumbTest
-from blockrun.planner.thumbs import Thumbs
+from blockrun.planner.thumbs.pressed import ThumbTest
+from blockrun.planner.thumbs.turns import Thumbs
 from blockrun.show.days import days_text
 from blockrun.show.thumb import thumb_text
 from blockrun.show.thumbs import thumbs_text

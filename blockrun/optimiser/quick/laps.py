@@ -5,6 +5,9 @@ which the rack fills, decides on all that follow: where a few blocks are too man
 that day alone. Laps end at the minute by which moulds must be stripped to be filled once more on the last day. Of many
 plays of a lap those are gone on with that have stripped most by then, and soonest, and have left each kind of mould its
 share: on the last day all moulds are to be full, and one whose blocks are all poured stays empty.
+
+Where the rack is not filled twice it decides on nothing, and each day is a lap: those plays are gone on with that have
+poured most by the evening, and soonest, for what is poured soon is stripped soon on the day after.
 """
 
 from __future__ import annotations
@@ -32,7 +35,10 @@ _SOON = 300
 _POURED, _VOLUME, _OVERDUE = 0.1, 0.1, 3.0
 """What a block is worth that is poured and not stripped, that much volume too, and one that will be late."""
 _STRIPPED = 0.03
-"""What one that is stripped is worth in the last lap, where those that are poured count."""
+"""What one that is stripped is worth where those that are poured count: in the last lap, and where each day is one."""
+_SOON_IN_THE_DAY = 0.1
+_LONG_DAY = 600
+"""What a block poured as a day begins is worth more than one so many minutes after, where each day is a lap."""
 _UNEVEN = 0.3
 """What a block is worth less that is left for some moulds beyond their share of all that is left."""
 _BATCH = 0.05
@@ -61,7 +67,7 @@ class Lap:
 class Laps:
     """The laps of plans that end a working day sooner than the best of those that are known, and such plans.
 
-    ``all`` are the laps, from the first day to that one: none where blocks need no rack.
+    ``all`` are the laps, from the first day to that one, and ``by_day`` says whether each is but a day.
     """
 
     def __init__(self, tries: Tries, known: Sequence[Tried], name: str = "") -> None:
@@ -69,13 +75,19 @@ class Laps:
         self._dice = Random(f"{tries.seed} {name}")
         self._known = known
         self.last = self.problem.position(known[0].score.finish) - 1
-        self.all = self._laps()
+        of_rack = self._laps_of_rack()
+        self.by_day = len(of_rack) < 2
+        self.all = self._days() if self.by_day else of_rack
         demand = [block.demand for block in self.problem.formats]
         self._blocks = sum(demand)
         self._volume = self._volume_of(demand)
         self._shares = self._shares_of_moulds()
 
-    def _laps(self) -> list[Lap]:
+    def _days(self) -> list[Lap]:
+        days = self.problem.days
+        return [Lap(day, days[day].last_foam) for day in range(self.tries.begun.day, self.last + 1)]
+
+    def _laps_of_rack(self) -> list[Lap]:
         days, first = self.problem.days, self.tries.begun.day
         length = self.problem.rack_for
         if self.last < first or not length:
@@ -190,11 +202,14 @@ class Laps:
         for turn in state.turns:
             if turn.strip is not None and turn.strip.end <= lap.minute:
                 stripped += turn.blocks * (1 + min(1.0, (lap.minute - turn.strip.end) / _SOON))
-        if lap is self.all[-1]:
-            return poured - _OVERDUE * late + _STRIPPED * stripped - _BATCH * len(state.batches)
-        volume = self._blocks * (1 - self._volume_of(left) / self._volume)
-        won = stripped + _POURED * poured + _VOLUME * volume
-        return won - _OVERDUE * late - _UNEVEN * self._uneven(left) - _BATCH * len(state.batches)
+        last = lap is self.all[-1]
+        if last or self.by_day:
+            won = poured + _STRIPPED * stripped - (0.0 if last else _SOON_IN_THE_DAY * _after_opening(state, number))
+        else:
+            volume = self._blocks * (1 - self._volume_of(left) / self._volume)
+            won = stripped + _POURED * poured + _VOLUME * volume
+        uneven = 0.0 if last else self._uneven(left)
+        return won - _OVERDUE * late - _UNEVEN * uneven - _BATCH * len(state.batches)
 
     def _shares_of_moulds(self) -> list[tuple[float, list[int]]]:
         """Blocks that go into the same kinds of mould, and the share these have of all that stands in full moulds."""
@@ -217,6 +232,12 @@ class Laps:
 
     def _volume_of(self, blocks: Sequence[int]) -> int:
         return sum(count * of.volume for count, of in zip(blocks, self.problem.formats, strict=True))
+
+
+def _after_opening(state: State, number: int) -> float:
+    """How late in a day its blocks are poured: in long days, one for each block."""
+    day = number * MINUTES_A_DAY
+    return sum(turn.blocks * (turn.start - day) / _LONG_DAY for turn in state.turns if turn.start >= day)
 
 
 def _best(parts: list[Part]) -> list[Part]:

@@ -23,7 +23,6 @@ def besides(site: Site, begun: Begun | None, material: str) -> dict[date, float]
     Parameters
     ----------
     site : whose foam is weighed.
-    begun : what had happened; None where the plan is the first.
     material : cement, in bags, or foaming agent, in litres.
     """
     found: defaultdict[date, float] = defaultdict(float)

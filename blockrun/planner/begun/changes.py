@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from blockrun.optimiser.otherwise import DAYS, SAME_TIME_MIN
+from blockrun.planner.rows import rows_of
 from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
-
-Row = Any
 
 
 @dataclass(frozen=True)
@@ -97,19 +96,17 @@ def _by_day(plan: Plan, poured: frozenset[int], first: date) -> dict[date, list[
     """Batches that were not poured, by the day on which they are due."""
     moulds: defaultdict[int, set[str]] = defaultdict(set)
     marks: defaultdict[int, Counter[str]] = defaultdict(Counter)
-    casts: Iterable[Row] = plan.tables.casts[["batch", "mould", "mark"]].itertuples(index=False)
-    for cast in casts:
+    for cast in rows_of(plan.tables.casts[["batch", "mould", "mark"]]):
         moulds[cast.batch].add(cast.mould)
         marks[cast.batch][cast.mark] += 1
     found: defaultdict[date, list[BatchOfDay]] = defaultdict(list)
-    rows: Iterable[Row] = plan.tables.batches.itertuples(index=False)
-    for row in sorted((row for row in rows if row.batch not in poured), key=lambda row: row.start):
+    rows = (row for row in rows_of(plan.tables.batches) if row.batch not in poured)
+    for row in sorted(rows, key=lambda row: row.start):
         of_batch = tuple(sorted(marks[row.batch].items()))
-        start = row.start.to_pydatetime()
         batch = BatchOfDay(
-            int(row.batch), start, row.mix, row.bags, row.mixer, tuple(sorted(moulds[row.batch])), of_batch
+            row.batch, row.start, row.mix, row.bags, row.mixer, tuple(sorted(moulds[row.batch])), of_batch
         )
-        found[max(start.date(), first)].append(batch)
+        found[max(row.start.date(), first)].append(batch)
     return dict(found)
 
 

@@ -9,7 +9,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from blockrun.order import DomePart
-from blockrun.planner.moments import moments
+from blockrun.planner.rows import rows_of
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
@@ -73,13 +73,9 @@ def _worst(moved: CourseMoved) -> tuple[bool, int, date]:
 
 def _courses(plan: Plan) -> dict[tuple[str, int], dict[date | None, date]]:
     """When the last block of each course is ready, by the day it is needed; course 0 for a part without any."""
-    casts = plan.tables.casts
-    numbers = [int(course) for course in casts["course"].fillna(0)]
     found: defaultdict[tuple[str, int], dict[date | None, date]] = defaultdict(dict)
-    for part, course, ready, needed in zip(
-        casts["part"], numbers, moments(casts["ready"]), moments(casts["needed"]), strict=True
-    ):
-        if part:
-            days, day = found[part, course], needed and needed.date()
-            days[day] = max(days.get(day, date.min), ready.date())
+    for cast in rows_of(plan.tables.casts):
+        if cast.part:
+            days, day = found[cast.part, cast.course or 0], cast.needed and cast.needed.date()
+            days[day] = max(days.get(day, date.min), cast.ready.date())
     return dict(found)

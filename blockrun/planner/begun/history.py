@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import datetime, time, timedelta
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from blockrun.errors import BadInput
@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from blockrun.planner.begun.facts import BatchPoured, Begun, TurnBegun
     from blockrun.site import Rack, Site
 
-_MINUTE = timedelta(minutes=1)
 _NEAR = 1e-6
 _GONE = "the site and the order know no more"
 
@@ -126,7 +125,7 @@ def history_of(begun: Begun, site: Site, named: Named) -> History:
             content[block.batch][past.format_of(block.mark, block.mix)] += 1
     batches = {batch.number: past.batch(batch, dict(content[batch.number])) for batch in begun.batches}
     turns = tuple(Stood(past.turn(turn, batches), turn) for turn in begun.turns)
-    return History(past.minute(begun.since), batches, turns)
+    return History(site.calendar.minute_of(begun.since), batches, turns)
 
 
 @dataclass(frozen=True)
@@ -135,8 +134,7 @@ class _Past:
     named: Named
 
     def minute(self, moment: datetime) -> int:
-        """Minutes from midnight before the first day; what was sooner is taken as that."""
-        return max(0, (moment - datetime.combine(self.site.calendar.start, time())) // _MINUTE)
+        return self.site.calendar.minute_of(moment)
 
     def format_of(self, mark: str, mix: str) -> int:
         try:

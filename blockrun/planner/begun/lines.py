@@ -38,7 +38,6 @@ def found_of(ordered: Callable[[], Iterable[OrderLine]], begun: Begun | None) ->
     Parameters
     ----------
     ordered : lines of the order; asked for only where something was found, as few plans need them.
-    begun : what had happened before the plan; None for one from the start.
     """
     if begun is None or not begun.found:
         return ()

@@ -14,7 +14,6 @@ if TYPE_CHECKING:
     from blockrun.optimiser.problem import Load
     from blockrun.planner.begun.facts import Begun
     from blockrun.planner.brief import Brief
-    from blockrun.planner.in_moulds import Row
     from blockrun.planner.in_moulds import Turn as PlannedTurn
     from blockrun.planner.plan import Plan
     from blockrun.site import Site
@@ -29,7 +28,6 @@ class GoingOn:
 
     Attributes
     ----------
-    begun : what had happened.
     plan : the plan before.
     poured : numbers of its batches that were poured.
     """
@@ -48,6 +46,7 @@ class GoingOn:
         The turns that stand come first, all of them, in the order in which the yard has them, if it has them all.
         """
         from blockrun.planner.in_moulds import turns_of
+        from blockrun.planner.rows import rows_of
 
         numbers, all_turns = _Numbers(asked), turns_of(self.plan)
         turns = [turn for turn in all_turns if not self.poured.issuperset(turn.batches)]
@@ -57,10 +56,9 @@ class GoingOn:
             for casting, batch in of_turn:
                 content.setdefault(batch, Counter())[casting] += 1
         cubes = self.plan.tables.cubes.groupby("batch")["set"].nunique().to_dict()
-        rows: Iterable[Row] = self.plan.tables.batches.itertuples(index=False)
         batches: dict[int, Batch] = {
             row.batch: Batch(load, numbers.minute(row.start), dict(content.get(row.batch, {})), cubes.get(row.batch, 0))
-            for row in rows
+            for row in rows_of(self.plan.tables.batches)
             if row.batch not in self.poured and (load := numbers.load(row.mixer, row.mix, row.bags)) is not None
         }
         found = (numbers.turn(turn, fills[turn.key], batches) for turn in turns)

@@ -57,7 +57,6 @@ class Refused:
 
     Attributes
     ----------
-    why : in words.
     by_audit : one was found, and our own audit refuses it: a bug of ours, for which no plan of another site stands in.
     """
 

@@ -65,9 +65,7 @@ class Filter:
 
     Attributes
     ----------
-    asked : the yard and its order.
     effort : work a count may take, and when to stop.
-    tell : hears in words what is being tried.
     """
 
     asked: Brief

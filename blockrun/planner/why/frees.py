@@ -54,7 +54,6 @@ class WaysOut:
 
     Attributes
     ----------
-    finder : of the yard as it is.
     sawing : its saw plans.
     goals : that of the clash, and others of later days that it keeps from being reached, to be freed with it.
     further : whether another clash keeps the goal from being reached, too; what frees both is not looked for then.

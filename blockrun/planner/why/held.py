@@ -8,8 +8,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
-from pandas import isna
-
 from blockrun.planner.why.planned_days import PlannedDays
 from blockrun.planner.why.taken import HeldDay
 
@@ -52,12 +50,7 @@ class Held:
 
 
 def held(plan: Plan) -> Held:
-    """What held a plan back.
-
-    Parameters
-    ----------
-    plan : as the audit passes it.
-    """
+    """What held a plan back."""
     yard = PlannedDays(plan)
     calendar, first = plan.site.calendar, plan.site.calendar.start
     days = (first + timedelta(days=n) for n in range((yard.last - first).days + 1))
@@ -73,9 +66,8 @@ def _late_courses(casts: list[Any]) -> tuple[LateCourse, ...]:
 def _lateness(casts: list[Any]) -> Iterator[LateCourse]:
     courses: dict[tuple[str, int | None, date], list[date]] = {}
     for cast in casts:
-        if not cast.spare and not isna(cast.needed):
-            course = None if isna(cast.course) else int(cast.course)
-            courses.setdefault((cast.part, course, cast.needed.date()), []).append(cast.ready.date())
+        if not cast.spare and cast.needed:
+            courses.setdefault((cast.part, cast.course, cast.needed.date()), []).append(cast.ready.date())
     for (part, course, needed), ready in courses.items():
         late = sum(day > needed for day in ready)
         if late:

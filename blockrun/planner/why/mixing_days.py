@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, timedelta
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from blockrun.planner.why.taken import Taken
+from blockrun.site.calendar import moment_at
 
 if TYPE_CHECKING:
     from blockrun.site import Mixer, Site
@@ -21,7 +22,6 @@ class MixingDays:
 
     Parameters
     ----------
-    site : it is made for.
     mixed, tasks : its batches and all that its crew does, by the day on which they start.
     """
 
@@ -71,7 +71,7 @@ class MixingDays:
 
     def _gaps(self, day: date, busy: Iterable[Span]) -> list[tuple[int, int]]:
         """Stretches of the working time that nothing of this takes, from a minute of the day to another."""
-        midnight = datetime.combine(day, time())
+        midnight = moment_at(day)
         taken = sorted(
             ((a - midnight) // timedelta(minutes=1), (b - midnight) // timedelta(minutes=1)) for a, b in busy
         )

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Any
 
 from blockrun.order.castable import castable
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.full import full_of
 from blockrun.planner.why.taken import Taken
+from blockrun.site.calendar import moment_at
 from blockrun.site.mould_names import kind_named
 
 if TYPE_CHECKING:
@@ -23,7 +24,6 @@ class MouldDays:
 
     Parameters
     ----------
-    plan : that is looked at.
     casts : its casts, in plain datetimes.
     ages : what its rules on ages come to.
     """
@@ -57,12 +57,9 @@ class MouldDays:
 
     def closing(self, day: date) -> datetime:
         """The last moment at which foam may go in."""
-        return datetime.combine(day, time()) + timedelta(minutes=self._last_foam())
-
-    def _last_foam(self) -> int:
         calendar, mixers = self.site.calendar, self.site.mixers
         shortest = min(mixer.foam_time_min + mixer.pour_time_min + mixer.wash_time_min for mixer in mixers)
-        return min(calendar.last_foam_min, calendar.windows[-1][1] - shortest)
+        return moment_at(day, min(calendar.last_foam_min, calendar.ends_min - shortest))
 
     def _wanted_later(self, kind: MouldKind, day: date) -> bool:
         """Whether a kind casts something that is poured after a day."""
@@ -104,7 +101,7 @@ class MouldDays:
             for kind in kinds
             if self.has_free(kind, self.closing(day))
         ]
-        midnight = datetime.combine(day, time())
+        midnight = moment_at(day)
         return max(0, (min(since) - midnight) // timedelta(minutes=1)) if since else 0
 
     def _spare_from(self, names: Sequence[str], day: date) -> datetime:
@@ -114,7 +111,7 @@ class MouldDays:
         changes = sorted(
             [(turn.since, 1) for turn in turns] + [(turn.free, -1) for turn in turns if turn.free <= closing]
         )
-        full, since = 0, datetime.combine(day, time())
+        full, since = 0, moment_at(day)
         for moment, change in changes:
             full += change
             if change < 0 and full == len(names) - 1:

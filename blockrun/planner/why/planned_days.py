@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Any
 
 from blockrun.cure.pour_life import pour_lives
 from blockrun.planner.ages import ages_of
-from blockrun.planner.moments import rows_with_moments
 from blockrun.planner.on_rack import OnRacks
 from blockrun.planner.on_stack import OnStack
+from blockrun.planner.rows import grouped, rows_of
 from blockrun.planner.stopped import frost_before_strip, why_stopped
 from blockrun.planner.why.mixing_days import MixingDays
 from blockrun.planner.why.mould_days import MouldDays
@@ -30,29 +30,21 @@ def _by_day(rows: list[Any]) -> defaultdict[date, list[Any]]:
     return found
 
 
-def _turns_of(casts: list[Any]) -> list[list[Any]]:
-    """Casts of each turn."""
-    found: defaultdict[tuple[str, int], list[Any]] = defaultdict(list)
-    for cast in casts:
-        found[cast.mould, cast.turn].append(cast)
-    return list(found.values())
-
-
 class PlannedDays:
     """The tables of a plan, by what they take."""
 
     def __init__(self, plan: Plan) -> None:
         self.plan, self.site = plan, plan.site
-        self.casts, self.batches = rows_with_moments(plan.tables.casts), rows_with_moments(plan.tables.batches)
-        tasks = _by_day(rows_with_moments(plan.tables.tasks))
+        self.casts, self.batches = rows_of(plan.tables.casts), rows_of(plan.tables.batches)
+        tasks = _by_day(rows_of(plan.tables.tasks))
         self._mixing = MixingDays(plan.site, _by_day(self.batches), tasks)
         self._poured = Counter(cast.poured.date() for cast in self.casts)
-        self.materials = {row.day.date(): row for row in rows_with_moments(plan.tables.materials)}
+        self.materials = {row.day.date(): row for row in rows_of(plan.tables.materials)}
         self.last = max(batch.start for batch in self.batches).date()
         self._ages = ages_of(plan.site, plan.order, {line.mix for line in plan.ordered})
         self._moulds = MouldDays(plan, self.casts, self._ages)
         self._on_racks, self._on_stack = OnRacks(plan.tables.casts), OnStack(plan)
-        self._turns = _turns_of(self.casts)
+        self._turns = list(grouped(self.casts, lambda cast: (cast.mould, cast.turn)).values())
 
     def day(self, day: date) -> HeldDay:
         """All of one day."""
@@ -71,7 +63,7 @@ class PlannedDays:
     def _rack(self, day: date) -> Taken:
         """The racks at their fullest; no room for the smallest turn to come, or for one that could be stripped."""
         places = sum(rack.places for rack in self.site.racks)
-        held, room = self._on_racks.most(day), places - self._on_racks.at(self._moulds.closing(day))
+        held, room = self._on_racks.most_on(day), places - self._on_racks.at(self._moulds.closing(day))
         least = min((len(turn) for turn in self._turns if turn[0].rack_from.date() > day), default=0)
         waits = places - held < least or any(len(turn) > room for turn in self._waiting(day))
         return Taken("rack", held, places, "places", bool(self.site.curing.rack_for_min) and waits)

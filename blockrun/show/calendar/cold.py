@@ -10,7 +10,6 @@ from blockrun.show.calendar.entry import Entry, plain
 from blockrun.show.care import care_said
 from blockrun.show.chores import chores_now
 from blockrun.show.covering import covered, covering
-from blockrun.show.day import Job
 from blockrun.show.frost import freezes, frost_ahead
 from blockrun.show.words import capital
 from blockrun.units import listed
@@ -42,6 +41,6 @@ def _lines(day: Day, site: Site) -> Iterator[str]:
         yield capital(told.why)
     if care := care_said(day, site):
         yield care
-    for job in day.jobs:
-        if isinstance(job, Job) and job.task == "chore" and (now := chores_now(job, site.weather)).left_out:
+    for job in day.at("chore"):
+        if (now := chores_now(job, site.weather)).left_out:
             yield f"{clock(job.start)} {listed(now.left_out)}, {now.why.lower()}"

@@ -13,7 +13,7 @@ from blockrun.show.calendar.damp import damp_entry
 from blockrun.show.calendar.entry import KINDS, NAMED, Entry, as_read_at, kinds_counted, plain
 from blockrun.show.calendar.strips import STRIPPED, strip_lines, strips_title
 from blockrun.show.calendar.supplies import supplies_of
-from blockrun.show.day import Day, Job, OffRack, Pour
+from blockrun.show.day import Day, OffRack, Pour
 from blockrun.show.diary import Diary
 from blockrun.show.head import day_head
 from blockrun.show.jobs import NOT_IN_TIME, off_rack_entry, short_of_time
@@ -23,18 +23,12 @@ from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.site import Site
 
 
 def entries_of(plan: Plan, thumbs: Thumbs | None = None, apart: Container[int] = ()) -> list[Entry]:
     """All entries of a plan.
-
-    Parameters
-    ----------
-    plan : as the audit passes it.
-    thumbs : what thumbs pressed into its moulds say.
-    apart : batches outside their cards, not to be laid.
 
     Returns
     -------
@@ -50,7 +44,7 @@ def _of_day(day: Day, site: Site) -> Iterator[Entry]:
     yield from list(cover_entry(day, site)) or damp_entry(day, site)
     if day.pours:
         yield Entry("pour", day.day, _pour_title(day), tuple(_pour_lines(day, site)))
-    if stripped := [job for job in day.jobs if isinstance(job, Job) and job.task in STRIPPED]:
+    if stripped := day.at(*STRIPPED):
         yield Entry("strip", day.day, strips_title(stripped), tuple(strip_lines(stripped)))
     if day.notes:
         yield Entry("thumb", day.day, "Thumbs: what they change", tuple(plain(note.words) for note in day.notes))
@@ -58,7 +52,7 @@ def _of_day(day: Day, site: Site) -> Iterator[Entry]:
         cubes = counted(sum(due.cubes for due in day.crushed), "test cube")
         yield Entry("crush", day.day, f"Crush {cubes}", tuple(plain([due.said]) for due in day.crushed))
     if day.off_rack:
-        blocks = sum(count for leaving in day.off_rack for _, count in leaving.blocks)
+        blocks = sum(leaving.count for leaving in day.off_rack)
         title = f"Move off the rack: {counted(blocks, 'block')}"
         yield Entry(
             "move", day.day, title, tuple(line for leaving in day.off_rack for line in _leaving_lines(leaving, site))

@@ -61,7 +61,6 @@ def calendar_of(plan: Plan, entries: Sequence[Entry], made: datetime | None, bef
     Parameters
     ----------
     plan : whose entries they are.
-    entries : all that there are.
     made : when the plan was made; one without an offset is taken as UTC.
     before : entries of the file written before; those of other orders and sites are left out.
 

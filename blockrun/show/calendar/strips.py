@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Hashable, Iterator, Sequence
 from typing import TYPE_CHECKING, Final
 
 from blockrun.files.day_names import clock
 from blockrun.show.calendar.entry import kinds_counted, plain
+from blockrun.show.day import names_of, onto_racks
 from blockrun.show.jobs import job_entry
 from blockrun.show.thumbed import THUMB_FIRST
 from blockrun.show.words import named_together
@@ -22,7 +23,7 @@ STRIPPED: Final = {"strip": "strip", "sides": "sides off"}
 
 def strips_title(jobs: Sequence[Job]) -> str:
     """``Strip 10 gang-4, 2 tray-3; sides off 3 tray-3; press a thumb first``."""
-    names = {task: [name for job in jobs if job.task == task for name in job.names] for task in STRIPPED}
+    names = {task: names_of(job for job in jobs if job.task == task) for task in STRIPPED}
     said = "; ".join(f"{verb} {kinds_counted(names[task])}" for task, verb in STRIPPED.items() if names[task])
     first = f"; {THUMB_FIRST.lower()}" if any(job.thumb_first for job in jobs) else ""
     return said[:1].upper() + said[1:] + first
@@ -45,11 +46,8 @@ def strip_lines(jobs: Sequence[Job]) -> Iterator[str]:
 
 def _together(jobs: Sequence[Job]) -> str:
     """``Strip bases tray-3/b01-03: 9 blocks to rack west. 14.5 kg wet: two people or trolley``."""
-    first, racks = jobs[0], Counter[str]()
-    for job in jobs:
-        racks.update(dict(job.racks))
-    names = [name for job in jobs for name in job.names]
+    first, names = jobs[0], names_of(jobs)
     base = "" if not first.on_bases else "base " if len(names) == 1 else "bases "
     what = f"{'Strip' if first.task == 'strip' else 'Sides off'} {base}{named_together(names)}"
-    to = listed([f"{counted(n, 'block')} to rack {rack}" for rack, n in sorted(racks.items())])
+    to = listed([f"{counted(n, 'block')} to rack {rack}" for rack, n in onto_racks(jobs)])
     return plain([". ".join(filter(None, (f"{what}: {to}" if to else what, first.lift, first.weak)))])

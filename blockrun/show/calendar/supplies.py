@@ -23,12 +23,7 @@ Thing = tuple[date, str, str]
 
 
 def supplies_of(plan: Plan) -> Iterator[Entry]:
-    """Entries on what is to be ordered and what comes, of all that is counted and used.
-
-    Parameters
-    ----------
-    plan : as the audit passes it.
-    """
+    """Entries on what is to be ordered and what comes, of all that is counted and used."""
     said = MaterialsSaid(plan)
     yield from _entries("order", "Order", chain(*(_orders(material, said) for material in said.counted)))
     yield from _entries("deliver", "Delivery:", chain(*(_comes(material, said) for material in said.counted)))

@@ -11,6 +11,7 @@ from typing import Final, NamedTuple
 from blockrun.files.day_names import MONTHS, clock, day_name
 from blockrun.show.apart import DO_NOT_LAY, OUTSIDE, SET_APART, count_said
 from blockrun.show.page import glued
+from blockrun.show.words import batches_said, place_said
 from blockrun.units import counted, listed
 
 _MOST_LETTERS: Final = 14
@@ -38,7 +39,7 @@ class Blocks:
     @property
     def use(self) -> str:
         """``store course 3``; empty for spares."""
-        return f"{self.part} {glued(f'course {self.course}')}" if self.course else self.part
+        return place_said(self.part, self.course)
 
 
 class Wording(NamedTuple):
@@ -186,8 +187,7 @@ class Label:
         said = f"poured {first}" + (f" to {last}" if last != first else "")
         if not self.batches:
             return said
-        numbers = listed(list(map(str, self.batches)))
-        named = glued(f"{'batch' if len(self.batches) == 1 else 'batches'} {numbers}")
+        named = batches_said(self.batches)
         if not self.apart:
             return f"{said}, {named}"
         which = "" if len(self.batches) == 1 else f" ({glued(listed(list(map(str, self.apart))))})"

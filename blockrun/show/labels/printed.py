@@ -11,17 +11,16 @@ from itertools import islice
 from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.errors import BadInput
-from blockrun.files.day_names import moment_name
 from blockrun.show.labels.codes import code_picture
 from blockrun.show.labels.stacks import laid_before, stack_labels
 from blockrun.show.labels.turns import mould_labels, rack_labels, stripped_before
-from blockrun.show.page import glued
 from blockrun.show.paper.press import Sheet, print_sheets, told_by
+from blockrun.show.words import moment_said
 from blockrun.units import counted
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.show.labels.label import Label
     from blockrun.show.labels.sheet import LabelSheet
     from blockrun.show.paper.press import Head
@@ -76,15 +75,10 @@ def lacks_said(head: Head, labels: Sheet) -> str:
 
 
 def left_out_said(plan: Plan, kinds: Collection[str], days: tuple[date | None, date | None]) -> str:
-    """Say that what was stripped before a plan was made anew gets no label; empty where nothing was, or one is asked.
-
-    Parameters
-    ----------
-    plan, kinds, days : as `labels_on_paper` has them.
-    """
+    """Say that what was stripped before a plan was made anew gets no label; empty where none was, or one is asked."""
     if days[0] is not None or plan.begun is None or {*kinds} <= {"stacks"} or not stripped_before(plan):
         return ""
-    since = glued(moment_name(plan.begun.since))
+    since = moment_said(plan.begun.since)
     return (
         f"What was stripped before {since} has its labels and gets no others, unless --from tells its day of pouring."
     )
@@ -107,12 +101,10 @@ def labels_on_paper(
     Parameters
     ----------
     plan : whose turns and courses get labels.
-    paper : the sheet.
     kinds : of ``KINDS``.
     start : the label of the first sheet to begin with, row by row from 1: those before it are gone.
     days : the first and the last day of pouring, both included, of the labels printed; None for all.
     thumbs : what thumbs pressed into moulds say of when these are stripped.
-    apart : batches outside their cards, not to be laid.
 
     Raises
     ------

@@ -6,6 +6,7 @@ from collections.abc import Container
 from typing import TYPE_CHECKING
 
 from blockrun.planner.label_code import LabelCode, plan_id
+from blockrun.planner.rows import rows_of
 from blockrun.show.course_rows import CourseRow, course_rows
 from blockrun.show.labels.label import LAY, Blocks, Label
 
@@ -28,8 +29,6 @@ def stack_labels(plan: Plan, apart: Container[int] = (), over: Container[Cavity]
 
     Parameters
     ----------
-    plan : as the audit passes it.
-    apart : batches outside their cards, not to be laid.
     over : cavities whose blocks need none: a course of them alone gets no label.
     """
     made, left = plan_id(plan), _left(plan, over)
@@ -39,13 +38,10 @@ def stack_labels(plan: Plan, apart: Container[int] = (), over: Container[Cavity]
 
 def _left(plan: Plan, over: Container[Cavity]) -> set[tuple[str, int, str, str]]:
     """Part, course (0 for none), mark and mix of all blocks but those of some cavities."""
-    casts = plan.tables.casts
-    cavities = zip(casts["mould"], casts["turn"], casts["cavity"], strict=True)
-    rows = zip(casts["part"], casts["course"].fillna(0), casts["mark"], casts["mix"], strict=True)
     return {
-        (part, int(course), mark, mix)
-        for (mould, turn, cavity), (part, course, mark, mix) in zip(cavities, rows, strict=True)
-        if (mould, int(turn), int(cavity)) not in over
+        (cast.part, cast.course or 0, cast.mark, cast.mix)
+        for cast in rows_of(plan.tables.casts)
+        if (cast.mould, cast.turn, cast.cavity) not in over
     }
 
 

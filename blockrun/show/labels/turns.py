@@ -2,43 +2,23 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import Counter
 from collections.abc import Container, Iterator, Mapping
-from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
+from blockrun.planner.full import casts_by_turn
 from blockrun.planner.label_code import LabelCode, plan_id
-from blockrun.planner.moments import moments
 from blockrun.planner.old_enough import OldEnough
+from blockrun.planner.rows import Row
 from blockrun.show.labels.label import LAY, Blocks, Label
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
 
 Turn = tuple[str, int]
 """A mould, and the number of one of its turns."""
-
-_TIMES = ("poured", "strip", "rack_to", "ready")
-
-
-@dataclass(frozen=True)
-class _Cast:
-    """What a label needs of one block."""
-
-    mould: str
-    turn: int
-    base: str
-    rack: str
-    mark: str
-    part: str
-    batch: int
-    course: int
-    poured: datetime
-    strip: datetime
-    rack_to: datetime
-    ready: datetime
 
 
 def stripped_before(plan: Plan) -> frozenset[Turn]:
@@ -53,9 +33,7 @@ def mould_labels(
 
     Parameters
     ----------
-    plan : as the audit passes it.
     thumbs : what thumbs pressed into its moulds say, before all else, of when that is.
-    apart : batches outside their cards.
     over : turns that get none.
     """
     made, ripe = plan_id(plan), _Ripe(plan, thumbs)
@@ -83,18 +61,18 @@ class _Ripe:
         self._planned = OldEnough(plan)
         self._thumbed = thumbs.thumbed if thumbs else {}
 
-    def strip(self, casts: list[_Cast]) -> datetime:
+    def strip(self, casts: list[Row]) -> datetime:
         first, poured = casts[0], max(cast.poured for cast in casts)
         return self._felt(first, "strip") or self._planned.strip(first.mould, poured) or first.strip
 
-    def sides(self, casts: list[_Cast]) -> Iterator[tuple[str, datetime]]:
+    def sides(self, casts: list[Row]) -> Iterator[tuple[str, datetime]]:
         """Words with the moment, where there are bases."""
         first, poured = casts[0], max(cast.poured for cast in casts)
         sides = self._felt(first, "sides") or self._planned.sides(first.mould, poured) if first.base else None
         if sides:
             yield "sides off from", sides
 
-    def _felt(self, cast: _Cast, task: str) -> datetime | None:
+    def _felt(self, cast: Row, task: str) -> datetime | None:
         thumbed = self._thumbed.get((cast.mould, cast.turn))
         return thumbed.moved(task) if thumbed else None
 
@@ -104,8 +82,6 @@ def rack_labels(plan: Plan, apart: Container[int] = (), over: Container[Turn] = 
 
     Parameters
     ----------
-    plan : as the audit passes it.
-    apart : batches outside their cards, not to be laid.
     over : turns that get none.
     """
     made, found = plan_id(plan), []
@@ -129,31 +105,22 @@ def rack_labels(plan: Plan, apart: Container[int] = (), over: Container[Turn] = 
     return found
 
 
-def _turns(plan: Plan, over: Container[Turn]) -> Mapping[Turn, list[_Cast]]:
+def _turns(plan: Plan, over: Container[Turn]) -> Mapping[Turn, list[Row]]:
     """The casts of each turn but some, turns by when they are poured."""
-    casts = plan.tables.casts
-    names = ("mould", "turn", "base", "rack", "mark", "part", "batch")
-    columns = [casts[name].tolist() for name in names]
-    courses = casts["course"].fillna(0).astype(int).tolist()
-    times = [moments(casts[name]) for name in _TIMES]
-    found: dict[Turn, list[_Cast]] = defaultdict(list)
-    for row in zip(*columns, courses, *times, strict=True):
-        cast = _Cast(*row)
-        if (cast.mould, cast.turn) not in over:
-            found[cast.mould, cast.turn].append(cast)
+    found = {turn: casts for turn, casts in casts_by_turn(plan.tables).items() if turn not in over}
     return dict(sorted(found.items(), key=lambda item: (min(cast.poured for cast in item[1]), item[0])))
 
 
-def _blocks(casts: list[_Cast]) -> tuple[Blocks, ...]:
-    counts = Counter((cast.mark, cast.part, cast.course) for cast in casts)
+def _blocks(casts: list[Row]) -> tuple[Blocks, ...]:
+    counts = Counter((cast.mark, cast.part, cast.course or 0) for cast in casts)
     return tuple(Blocks(count, *which) for which, count in counts.items())
 
 
-def _apart(casts: list[_Cast], apart: Container[int]) -> tuple[tuple[int, ...], int]:
+def _apart(casts: list[Row], apart: Container[int]) -> tuple[tuple[int, ...], int]:
     """Batches outside their cards among those of some blocks, and how many blocks are of them."""
     of = [cast.batch for cast in casts if cast.batch in apart]
     return tuple(dict.fromkeys(of)), len(of)
 
 
-def _poured(casts: list[_Cast]) -> tuple[date, date]:
+def _poured(casts: list[Row]) -> tuple[date, date]:
     return min(cast.poured for cast in casts).date(), max(cast.poured for cast in casts).date()

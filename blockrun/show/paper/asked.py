@@ -17,7 +17,7 @@ from blockrun.show.paper.standing import StandingFull
 if TYPE_CHECKING:
     from blockrun.planner.full import Full
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.show.day import Day
 
 

@@ -8,12 +8,12 @@ from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.cure.pour_life import OUR_CHOICE
 from blockrun.files.day_names import clock, full_day_name
-from blockrun.show.buckets import buckets_of, counted_in
+from blockrun.show.batch.buckets import buckets_of, counted_in
+from blockrun.show.batch.load import BY_THE_MARK, Measures, foam_weighs, measures, mix_weighs, most_to_weigh_l
 from blockrun.show.cautions import BURNS
-from blockrun.show.jobs import bags_of, fills_said, kept_said, left_said, short_of_time
-from blockrun.show.load import BY_THE_MARK, Measures, foam_weighs, measures, mix_weighs, most_to_weigh_l
+from blockrun.show.jobs import fills_said, kept_said, left_said, short_of_time
 from blockrun.show.lots import trial_asked
-from blockrun.show.measures import WATER_KG_L, by_volume
+from blockrun.show.measures import WATER_KG_L, bags_of, by_volume
 from blockrun.show.page import GLUE
 from blockrun.show.paper.press import Sheet
 from blockrun.show.paper.too_heavy import too_heavy
@@ -21,7 +21,7 @@ from blockrun.show.words import capital
 from blockrun.units import digits
 
 if TYPE_CHECKING:
-    from blockrun.show.buckets import Weighs
+    from blockrun.show.batch.buckets import Weighs
     from blockrun.show.day import Day, Pour
     from blockrun.show.paper.asked import Asked
     from blockrun.site import Mixer, Site

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 from datetime import timedelta
@@ -11,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from blockrun.files.day_names import clock, day_name, full_day_name
 from blockrun.show.care import care_said
 from blockrun.show.cautions import SHORT
-from blockrun.show.day import Job
+from blockrun.show.day import names_of, onto_racks
 from blockrun.show.days import delivery_said
 from blockrun.show.hazards import hazards_of
 from blockrun.show.head import air_said, asked_first, day_total, tanks_said
@@ -79,7 +78,7 @@ def _here(day: Day, site: Site) -> str:
 
 def _last_foam(day: Day, site: Site) -> str:
     last_foam = site.calendar.last_foam_min
-    return clock(last_foam) if day.pours and last_foam < site.calendar.windows[-1][1] else ""
+    return clock(last_foam) if day.pours and last_foam < site.calendar.ends_min else ""
 
 
 def _next(asked: Asked, day: Day) -> dict[str, Any] | None:
@@ -110,8 +109,7 @@ def _pours_said(day: Day) -> Iterator[str]:
 
 def _also_said(day: Day) -> Iterator[str]:
     """What is done that the plan sets no time aside for."""
-    n = sum(count for leaving in day.off_rack for _, count in leaving.blocks)
-    if n:
+    if n := sum(leaving.count for leaving in day.off_rack):
         yield f"take {counted(n, 'block')} off the racks"
     if day.fillers:
         yield f"strip {named_together(ripe.mould for ripe in day.fillers)} when somebody is free"
@@ -125,14 +123,9 @@ def _comes_said(day: Day, site: Site) -> Iterator[str]:
 
 def _strips_said(day: Day) -> Iterator[str]:
     """What is bared and stripped, and what goes to the racks, each in a line."""
-    jobs = [job for job in day.jobs if isinstance(job, Job)]
     for task, verb in (("sides", "take the sides off"), ("strip", "strip")):
-        names = [name for job in jobs if job.task == task for name in job.names]
-        if names:
+        if names := names_of(day.at(task)):
             yield f"{verb} {named_together(names)}"
-    onto: Counter[str] = Counter()
-    for job in jobs:
-        onto.update(dict(job.racks))
-    if onto:
-        moved = [f"{counted(n, 'block')} to rack {rack}" for rack, n in sorted(onto.items())]
+    if onto := onto_racks(day.at("strip")):
+        moved = [f"{counted(n, 'block')} to rack {rack}" for rack, n in onto]
         yield f"move {listed(moved)}"

@@ -18,7 +18,7 @@ from blockrun.show.paper.dome_pieces import dome_pieces
 from blockrun.show.paper.dome_round import names_of_blocks, round_the_ring
 from blockrun.show.paper.picture import picture_sheets
 from blockrun.show.paper.press import Sheet
-from blockrun.show.tape import on_tape, tape_unit
+from blockrun.show.tape import on_tape, size_on_tape, tape_unit
 from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
@@ -156,7 +156,7 @@ class _Cards:
         return high if f"{low} {tape_unit(self.units)}" == high else f"{low} to {high}"
 
     def _length(self, length_mm: float) -> str:
-        return f"{on_tape(length_mm, self.units)} {tape_unit(self.units)}"
+        return size_on_tape(self.units, length_mm)
 
 
 def _not_to_lay(rows: Sequence[CourseRow]) -> Iterator[str]:

@@ -66,13 +66,7 @@ class DomePiece:
 
 
 def dome_pieces(part: DomePart, moulds: Sequence[MouldKind], marks: Mapping[Kind, str]) -> list[DomePiece]:
-    """Every distinct piece of a dome, from the bottom course up.
-
-    Parameters
-    ----------
-    moulds : of the site; what they can cast decides how the blocks of a dome are made.
-    marks : from :func:`blockrun.order.parts.marks_of`.
-    """
+    """Every distinct piece of a dome, from the bottom course up."""
     layout = layout_of(part, tuple(moulds))
     assert isinstance(layout, DomeLayout)
     letter = letter_of(part)

@@ -71,7 +71,6 @@ class FaceDrawing:
         Parameters
         ----------
         windows : ways in which a sheet may lie.
-        words : what is written on the face.
         """
         spread = tiling(self.width_mm, self.height_mm, windows)
         written = words.written(self, spread)

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.order.domes.clip import Point, within
 from blockrun.order.domes.faces import Side
-from blockrun.show.tape import on_tape, tape_unit
+from blockrun.show.tape import size_on_tape
 
 if TYPE_CHECKING:
     from blockrun.show.paper.face_drawing import FaceDrawing
@@ -43,12 +43,11 @@ class FaceWords:
     Parameters
     ----------
     name, lines : of the piece; and what is said under it.
-    system : ``SI`` or ``US``, for lengths.
     """
 
     name: str
     lines: Sequence[str]
-    system: str
+    units: str
 
     def written(self, drawing: FaceDrawing, spread: Tiling) -> list[tuple[int, Word]]:
         """Each word with the number of a sheet that shows all of it; none where no place is left."""
@@ -98,7 +97,7 @@ class FaceWords:
                     return
 
     def _length(self, length_mm: float) -> str:
-        return f"{on_tape(length_mm, self.system)} {tape_unit(self.system)}"
+        return size_on_tape(self.units, length_mm)
 
 
 class _Room:

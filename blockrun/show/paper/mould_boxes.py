@@ -77,7 +77,6 @@ def mould_boxes(
 
     Parameters
     ----------
-    day, site : what is poured, and into what.
     standing : by kind, what stands full all day long.
     out_of_use : moulds that are not told to be empty.
 

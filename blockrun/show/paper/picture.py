@@ -23,11 +23,9 @@ def picture_sheets(
 
     Parameters
     ----------
-    marks : from :func:`blockrun.order.parts.marks_of`.
-    units : ``SI`` or ``US``, for dimensions.
     but : pictures whose title ends so are left out.
     """
-    for title, svg in pictures_of_part(part, moulds, marks, show_in=units):
+    for title, svg in pictures_of_part(part, moulds, marks, units=units):
         if not title.endswith(but):
             yield Sheet(
                 "picture",

@@ -75,7 +75,6 @@ def print_sheets(head: Head, sheets: Sequence[Sheet]) -> bytes:
 
     Parameters
     ----------
-    head : stands on every page.
     sheets : in the order in which they are printed, at least one.
 
     Returns

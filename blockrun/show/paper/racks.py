@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import date, timedelta
 from typing import TYPE_CHECKING, Any
 
-from blockrun.planner.moments import moments
 from blockrun.planner.on_rack import OnRacks
+from blockrun.planner.rows import moments
+from blockrun.site.calendar import moment_at
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -38,7 +39,7 @@ class Racks:
 
     def on(self, day: date) -> list[RackDay]:
         """Racks on which anything lies at night, or lay on a day."""
-        night = datetime.combine(day + timedelta(days=1), time())
+        night = moment_at(day + timedelta(days=1))
         days = (
             RackDay(
                 rack.name,

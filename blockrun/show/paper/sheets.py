@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from datetime import timedelta
 from importlib import import_module
 from typing import TYPE_CHECKING, Final
 
@@ -35,6 +36,8 @@ OF_A_DAY: Final[Mapping[str, str]] = {"days": "day_page:day_pages", "cards": "ca
 NAMES: Final = (*OF_A_PLAN, *OF_A_DAY)
 BY_NAME_ALONE: Final = frozenset({"templates"})
 """Sheets that are printed only where they are named: a dome has a hundred pages of templates."""
+SOON_PRINTED: Final = 40
+"""Days of pouring: each takes half a second and a tenth of a gigabyte of memory (measured on a house)."""
 USUAL: Final = tuple(name for name in NAMES if name not in BY_NAME_ALONE)
 
 
@@ -49,6 +52,18 @@ def sheets_of(asked: Asked, only: Collection[str] = USUAL) -> Iterator[Sheet]:
     for day in asked.days if of_day else ():
         for made in of_day:
             yield from made(asked, day)
+
+
+def long_said(asked: Asked, only: Collection[str] = USUAL) -> str:
+    """Say how to print less where the days asked for take long and much memory; empty where they do not."""
+    pouring = [day.day for day in asked.days if day.pours] if not OF_A_DAY.keys().isdisjoint(only) else []
+    if len(pouring) <= SOON_PRINTED:
+        return ""
+    week = f"--from {pouring[0]} --to {pouring[0] + timedelta(days=6)}"
+    return (
+        f"Pages of {len(pouring)} days of pouring at once take minutes and some {len(pouring) // 10} GB of memory; "
+        f"those of a week take seconds: add {week}"
+    )
 
 
 def _maker(place: str) -> Callable[..., Iterator[Sheet]]:

@@ -15,7 +15,7 @@ from blockrun.show.page import glued
 if TYPE_CHECKING:
     from blockrun.planner.in_moulds import Turn
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.turns import Thumbs
 
 
 @dataclass(frozen=True)

@@ -37,14 +37,7 @@ class Tile:
 
 @dataclass(frozen=True)
 class Tiling:
-    """A drawing spread over sheets, in their middle.
-
-    Parameters
-    ----------
-    width_mm, height_mm : of the drawing.
-    window : room on each sheet.
-    columns, rows : of sheets.
-    """
+    """A drawing spread over sheets, in their middle."""
 
     width_mm: float
     height_mm: float

@@ -15,12 +15,11 @@ from blockrun.mix.corrections import Added
 from blockrun.mix.seen import Seen
 from blockrun.mix.tolerances import tolerances_of
 from blockrun.mix.weighing import Container
-from blockrun.show.buckets import buckets_of
-from blockrun.show.jobs import bags_of
-from blockrun.show.load import container_for, mix_weighs, most_to_weigh_l
-from blockrun.show.measures import by_volume, measured_out
+from blockrun.show.batch.buckets import buckets_of
+from blockrun.show.batch.load import container_for, mix_weighs, most_to_weigh_l
+from blockrun.show.batch.what_to_do import runs_said
+from blockrun.show.measures import bags_of, by_volume, measured_out
 from blockrun.show.page import glued
-from blockrun.show.what_to_do import runs_said
 from blockrun.units import in_unit
 
 if TYPE_CHECKING:
@@ -67,13 +66,7 @@ class TooHeavy:
 
 
 def too_heavy(pour: Pour, mixer: Mixer, site: Site) -> TooHeavy:
-    """What `check` says to a batch that weighs more and more over its limit, as long as foam mends it.
-
-    Parameters
-    ----------
-    pour, mixer : a batch and what mixes it.
-    site : its units and buckets.
-    """
+    """What `check` says to a batch that weighs more and more over its limit, as long as foam mends it."""
     card = card_of_bags(site, pour.mix, bags_of(pour.batch.bags))
     mixing = replace(mixing_in(site, mixer), pour_life_min=pour.pour_life.minutes)
     steps = list(_mended(card, mixing, site))

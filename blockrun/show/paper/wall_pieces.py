@@ -50,10 +50,6 @@ def wall_pieces(part: WallPart, marks: Mapping[Kind, str]) -> list[WallPiece]:
     """Pieces of a wall whose top follows a slope, by their numbers.
 
     Left out are those with skew ends too: their two faces differ, and the angle in the take-off sets the saw.
-
-    Parameters
-    ----------
-    marks : from :func:`blockrun.order.parts.marks_of`.
     """
     layout = layout_of(part)
     assert isinstance(layout, WallLayout)

@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import asdict, dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import date, timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.files.day_names import clock, day_name, full_day_name
 from blockrun.show.apart import DO_NOT_LAY
 from blockrun.show.cautions import SHORT
-from blockrun.show.day import Job
+from blockrun.show.day import names_of, onto_racks
 from blockrun.show.days import delivery_said
 from blockrun.show.hazards import hazards_of
 from blockrun.show.head import air_said
 from blockrun.show.page import glued
 from blockrun.show.paper.press import Sheet
 from blockrun.show.words import capital, named_together
+from blockrun.site.calendar import moment_at
 from blockrun.units import counted, listed
 
 if TYPE_CHECKING:
@@ -104,8 +105,7 @@ def _here(day: Day, site: Site) -> Iterator[str]:
 
 
 def _done(day: Day, task: str) -> Iterator[str]:
-    names = [name for job in day.jobs if isinstance(job, Job) and job.task == task for name in job.names]
-    if names:
+    if names := names_of(day.at(task)):
         yield named_together(names)
 
 
@@ -142,7 +142,7 @@ def _poured(day: Day) -> Iterator[str]:
 
 def _moulds(asked: Asked, dates: Sequence[date]) -> Iterator[Row]:
     """How many moulds, sides and bases are full when the yard closes."""
-    closes = [_at(day, asked.plan.site.calendar.windows[-1][1]) for day in dates]
+    closes = [moment_at(day, asked.plan.site.calendar.ends_min) for day in dates]
     for kind in asked.plan.site.moulds:
         for what, names in (("sides" if kind.bases else "moulds", kind.mould_names), ("bases", kind.base_names)):
             full = [asked.full_at(names, at) for at in closes]
@@ -159,17 +159,9 @@ def _share(taken: int, there: int) -> Cell:
     return Cell((f"{taken} of {there}",), min(1.0, taken / there)) if taken and there else Cell()
 
 
-def _at(day: date, minute: int) -> datetime:
-    return datetime.combine(day, time()) + timedelta(minutes=minute)
-
-
 def _moved(day: Day) -> Iterator[str]:
-    onto: Counter[str] = Counter()
-    for job in day.jobs:
-        if isinstance(job, Job):
-            onto.update(dict(job.racks))
-    yield from (f"{n} to rack {rack}" for rack, n in sorted(onto.items()))
-    yield from (f"{sum(n for _, n in leaving.blocks)} off rack {leaving.rack}" for leaving in day.off_rack)
+    yield from (f"{n} to rack {rack}" for rack, n in onto_racks(day.at("strip")))
+    yield from (f"{leaving.count} off rack {leaving.rack}" for leaving in day.off_rack)
 
 
 def _ready(day: Day) -> Iterator[str]:

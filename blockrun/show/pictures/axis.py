@@ -15,6 +15,7 @@ from blockrun.files.day_names import day_name
 from blockrun.show.head import air_said
 from blockrun.show.page import GLUE
 from blockrun.show.pictures.paper import points
+from blockrun.site.calendar import moment_at
 
 if TYPE_CHECKING:
     from blockrun.site import DayWeather, Site
@@ -69,7 +70,7 @@ class Axis:
 
     def __init__(self, site: Site, first: date, days: int, right: float) -> None:
         self._site, self._n, self.right = site, days, right
-        self._midnight = datetime.combine(first, time())
+        self._midnight = moment_at(first)
         self._dates = [first + timedelta(days=n) for n in range(days)]
         self._air = [site.weather.day(day) for day in self._dates]
 
@@ -85,13 +86,12 @@ class Axis:
     def spans(self) -> Iterator[Span]:
         """Nights, breaks and closed days."""
         for day in self._dates:
-            since = datetime.combine(day, time())
+            since = moment_at(day)
             end = since + timedelta(days=1)
             working = self._site.calendar.is_working(day)
             for start, until in self._site.calendar.windows if working else ():
-                opens = datetime.combine(day, time()) + timedelta(minutes=start)
-                yield self._span(since, opens, closed=False)
-                since = datetime.combine(day, time()) + timedelta(minutes=until)
+                yield self._span(since, moment_at(day, start), closed=False)
+                since = moment_at(day, until)
             yield self._span(since, end, closed=not working)
 
     def _span(self, start: datetime, end: datetime, *, closed: bool) -> Span:
@@ -111,7 +111,7 @@ class Axis:
         named = math.ceil(_ROOM[0] / self._day_mm)
         hours = np.linspace(0, 24, _STEPS + 1)
         for number, (day, air) in enumerate(zip(self._dates, self._air, strict=True)):
-            midnight = datetime.combine(day, time())
+            midnight = moment_at(day)
             degrees = air_of_days([air], hours)[0]
             curve = [
                 (self.x(midnight + timedelta(hours=float(hour))), AIR_MM * (high - degree) / (high - low))
@@ -145,5 +145,5 @@ class Axis:
         for before, day, air in zip(self._air, self._dates[1:], self._air[1:], strict=False):
             if before.forecast and not air.forecast:
                 words = "a typical year" if air.typical else "a guess, their mean"
-                return Join(self.x(datetime.combine(day, time())), words)
+                return Join(self.x(moment_at(day)), words)
         return None

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from blockrun.mix.chart import Signal
-from blockrun.show.charted import LOOK, Charted, limits_said, signal_said
+from blockrun.show.batch.charted import LOOK, Charted, limits_said, signal_said
 from blockrun.show.lots import change_said
 from blockrun.show.page import GLUE
 from blockrun.show.pictures.paper import HEIGHT_MM, WIDTH_MM, points, render, wrapped
@@ -87,7 +87,6 @@ def chart_picture(each: Sequence[Charted], rules: str) -> str:
 
     Parameters
     ----------
-    each : the charts.
     rules : what counts as a signal, in words.
 
     Returns

@@ -8,7 +8,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from blockrun import units
 from blockrun.order.domes import DomeLayout, DomePart
 from blockrun.order.domes.clip import area
 from blockrun.order.laid import Laid
@@ -31,6 +30,7 @@ from blockrun.show.pictures.drawn import (
 )
 from blockrun.show.pictures.paper import points, sides_said
 from blockrun.show.piece_numbers import piece_numbers
+from blockrun.units import digits
 
 _KEY_TOP: Final = 216.0
 _OVERLAP: Final = 4.0
@@ -58,15 +58,8 @@ class _Sheet:
         return self.crown[0] + self.scale * point[1], self.crown[1] + self.scale * point[0]
 
 
-def developed_view(
-    part: DomePart, layout: DomeLayout, marks: Callable[[Laid], str], *, show_in: str = "SI"
-) -> tuple[str, ...]:
+def developed_view(part: DomePart, layout: DomeLayout, marks: Callable[[Laid], str], *, units: str) -> tuple[str, ...]:
     """The inside face of a dome laid flat from above, its crown in the middle, as SVG pages.
-
-    Parameters
-    ----------
-    marks : the mark of a block.
-    show_in : ``SI`` or ``US``, for the scale bar and the sizes in the key.
 
     Returns
     -------
@@ -80,7 +73,7 @@ def developed_view(
     if not _room_for_words(named, sheets[0]):
         sheets = [_quarter(part, reach, number) for number in (1, 2, 3, 4)]
     sheets += _details(layout, _nameless(named, sheets))
-    return tuple(_developed_page(part, layout, named, sheet, show_in) for sheet in sheets)
+    return tuple(_developed_page(part, layout, named, sheet, units) for sheet in sheets)
 
 
 def _quarter(part: DomePart, reach: float, number: int) -> _Sheet:
@@ -129,7 +122,7 @@ def _is_named(one: Named, sheet: _Sheet) -> bool:
     return bool(block.words) and min(across, block.y - TOP, TOP + SIDE - block.y) > _OVERLAP - 0.5
 
 
-def _developed_page(part: DomePart, layout: DomeLayout, named: Sequence[Named], sheet: _Sheet, show_in: str) -> str:
+def _developed_page(part: DomePart, layout: DomeLayout, named: Sequence[Named], sheet: _Sheet, units: str) -> str:
     kinds = sorted(
         {mark for _, mark, _ in named}, key=lambda mark: min(block.course for block, one, _ in named if one == mark)
     )
@@ -149,8 +142,8 @@ def _developed_page(part: DomePart, layout: DomeLayout, named: Sequence[Named], 
         blocks=[_block(one, of[one[1]].id, sheet) for one in inside],
         overs=[_opening(outline, sheet) for _, outline in layout.openings],
         labels=[*_opening_labels(layout, sheet)],
-        bar=scale_bar(4, _KEY_TOP - 7 if sheet.name else TOP + SIDE - 7, sheet.scale, show_in),
-        keys=[*_keys(named, kinds, {mark: fill.id for mark, fill in of.items()}, show_in)],
+        bar=scale_bar(4, _KEY_TOP - 7 if sheet.name else TOP + SIDE - 7, sheet.scale, units),
+        keys=[*_keys(named, kinds, {mark: fill.id for mark, fill in of.items()}, units)],
     )
 
 
@@ -214,11 +207,11 @@ def _opening_labels(layout: DomeLayout, sheet: _Sheet) -> Iterator[Label]:
 
 
 def _keys(
-    named: Sequence[Named], kinds: Sequence[str], fill_of: Mapping[str, str], show_in: str
+    named: Sequence[Named], kinds: Sequence[str], fill_of: Mapping[str, str], units: str
 ) -> Iterator[dict[str, object]]:
     """A swatch and a line for each mark: size, what is set into its mould, courses, count."""
     counts = Counter(mark for _, mark, _ in named)
-    said = {mark: _key_words([block for block, one, _ in named if one == mark], show_in) for mark in kinds}
+    said = {mark: _key_words([block for block, one, _ in named if one == mark], units) for mark in kinds}
     narrow = max(len(words) for _, words in said.values()) <= _KEY_LETTERS
     columns = 4 if len(kinds) > 18 else 3 if narrow or len(kinds) > 12 else 2
     high = min(6.4, (PAGE_HEIGHT - _KEY_TOP) / math.ceil(len(kinds) / columns))
@@ -234,15 +227,15 @@ def _keys(
         }
 
 
-def _key_words(blocks: Sequence[Laid], show_in: str) -> tuple[str, str]:
+def _key_words(blocks: Sequence[Laid], units: str) -> tuple[str, str]:
     """Courses of the blocks of a mark, and their size with what is set into their mould."""
     shape = blocks[0].shape
     courses = sorted({block.course for block in blocks})
     span = f"course {courses[0]}" if len(courses) == 1 else f"courses {courses[0]}-{courses[-1]}"
-    return span, sides_said(shape, show_in) + _leans((shape.bevel_deg, shape.taper_deg, shape.bed_deg))
+    return span, sides_said(shape, units) + _leans((shape.bevel_deg, shape.taper_deg, shape.bed_deg))
 
 
 def _leans(angles: tuple[float, float, float]) -> str:
     named = zip(("wedges", "tapers", "bed wedges"), angles, strict=True)
-    said = ", ".join(f"{name} {units.digits(angle)}" for name, angle in named if angle)
+    said = ", ".join(f"{name} {digits(angle)}" for name, angle in named if angle)
     return f"; {said} deg" if said else ""

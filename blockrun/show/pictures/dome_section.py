@@ -32,12 +32,12 @@ Placing = Callable[[Point], Point]
 """From mm of the dome to mm of the page."""
 
 
-def section_view(part: DomePart, layout: DomeLayout, *, show_in: str = "SI") -> str:
+def section_view(part: DomePart, layout: DomeLayout, *, units: str) -> str:
     """The section of a dome with its courses, the pivot and the compass arm, and a row of numbers for each course."""
     outside = max(point[0] for section in layout.sections for point in section.outline)
     height = max(point[1] for section in layout.sections for point in section.outline)
     low = min(0.0, layout.pivot_mm)
-    rows = [*_crown_row(part, layout, show_in), *(_row(ring, show_in) for ring in reversed(layout.courses))]
+    rows = [*_crown_row(part, layout, units), *(_row(ring, units) for ring in reversed(layout.courses))]
     rows_mm = min(4.0, 110.0 / (len(rows) + 1))
     room = PAGE_HEIGHT - TOP - 14 - rows_mm * (len(rows) + 1)
     scale = min((SIDE - 6) / (2 * outside), room / (height - low))
@@ -46,7 +46,7 @@ def section_view(part: DomePart, layout: DomeLayout, *, show_in: str = "SI") -> 
     def place(point: Point) -> Point:
         return PAGE_WIDTH / 2 + scale * point[0], floor - scale * point[1]
 
-    shown = f"{_level(layout.pivot_mm, show_in)} above the floor" if layout.pivot_mm else "at the floor"
+    shown = f"{_level(layout.pivot_mm, units)} above the floor" if layout.pivot_mm else "at the floor"
     says = [
         f"Pivot of the compass arm: on the axis, {shown}. Its tip is the middle of the top inside edge of a block.",
         "The angle of the arm is above the horizontal. Lean is how far the blocks lean in from upright.",
@@ -60,8 +60,8 @@ def section_view(part: DomePart, layout: DomeLayout, *, show_in: str = "SI") -> 
         blocks=[*_section_blocks(layout, place)],
         lines=[*_section_lines(part, layout, place, outside), *_crown_lines(part, layout, place)],
         overs=[*_arms(layout, place)],
-        labels=[*_section_labels(part, layout, place, outside, show_in)],
-        bar=scale_bar(4, floor - scale * low + 3, scale, show_in),
+        labels=[*_section_labels(part, layout, place, outside, units)],
+        bar=scale_bar(4, floor - scale * low + 3, scale, units),
         cells=[*_cells(rows, table_top, rows_mm)],
     )
 
@@ -131,20 +131,18 @@ def _tip(ring: Ring, pivot_mm: float) -> Point:
     return ring.arm_mm * math.cos(angle), pivot_mm + ring.arm_mm * math.sin(angle)
 
 
-def _section_labels(
-    part: DomePart, layout: DomeLayout, place: Placing, outside: float, show_in: str
-) -> Iterator[Label]:
+def _section_labels(part: DomePart, layout: DomeLayout, place: Placing, outside: float, units: str) -> Iterator[Label]:
     ring = _shown_arm(layout.courses)
     (x, y), tip = place((0.0, layout.pivot_mm)), place(_tip(ring, layout.pivot_mm))
     yield Label(round(x - 3, 2), round(y - 1.5, 2), "pivot", 3.0, "end", bold=True)
-    words = f"bold: arm of course {ring.course}, {_level(ring.arm_mm, show_in)} at {ring.arm_angle} deg"
+    words = f"bold: arm of course {ring.course}, {_level(ring.arm_mm, units)} at {ring.arm_angle} deg"
     # in the other half of the dome there are no arms to cross it
     yield Label(round(x - 3, 2), round((y + tip[1]) / 2 - 1.5, 2), words, 2.8, "end")
     if part.stem_mm and abs(part.stem_mm - layout.pivot_mm) > 1:
         x, y = place((-part.radius_mm, part.stem_mm))
         yield Label(round(x + 2, 2), round(y - 1, 2), "springing", 2.6, "start")
     x, y = place((0.0, 0.0))
-    wide = _level(part.inside_diameter_mm, show_in)
+    wide = _level(part.inside_diameter_mm, units)
     yield Label(round(x, 2), round(y + 4.2, 2), f"floor; inside diameter {wide}", 2.6)
 
 
@@ -164,7 +162,7 @@ def _cells(rows: Sequence[Sequence[str]], top: float, high: float) -> Iterator[d
             yield {"x": x, "y": round(top + row * high, 2), "size": size, "text": text, "bold": False, "anchor": "end"}
 
 
-def _crown_row(part: DomePart, layout: DomeLayout, show_in: str) -> Iterator[tuple[str, ...]]:
+def _crown_row(part: DomePart, layout: DomeLayout, units: str) -> Iterator[tuple[str, ...]]:
     """The crown block, which is the last course; a plug or an eye is none."""
     if part.crown != "block":
         return
@@ -175,32 +173,32 @@ def _crown_row(part: DomePart, layout: DomeLayout, show_in: str) -> Iterator[tup
         "1",
         "crown",
         "90.0",
-        _level(abs(arm_mm), show_in),
+        _level(abs(arm_mm), units),
         f"{math.copysign(90, arm_mm):.1f}",
-        _level(layout.crown.inside_radius_mm, show_in),
-        _level(part.joint_mm, show_in),
+        _level(layout.crown.inside_radius_mm, units),
+        _level(part.joint_mm, units),
         "",
         "",
     )
 
 
-def _row(ring: Ring, show_in: str) -> tuple[str, ...]:
-    low, high = (_level(width, show_in) for width in ring.head_joint_mm)
+def _row(ring: Ring, units: str) -> tuple[str, ...]:
+    low, high = (_level(width, units) for width in ring.head_joint_mm)
     return (
         str(ring.course),
         str(ring.laid),
         str(ring.count),
         ring.setting.way.value,
         f"{ring.lean_deg:.1f}",
-        _level(ring.arm_mm, show_in),
+        _level(ring.arm_mm, units),
         ring.arm_angle,
-        _level(ring.inside_radius_mm, show_in),
+        _level(ring.inside_radius_mm, units),
         low if low == high else f"{low.rpartition(' ')[0]} - {high}",
-        _level(ring.bed_joint_mm[1], show_in),
+        _level(ring.bed_joint_mm[1], units),
         angles(ring.setting.set_deg),
     )
 
 
-def _level(length_mm: float, show_in: str) -> str:
+def _level(length_mm: float, units: str) -> str:
     """A length to a millimetre, or to a sixteenth of an inch."""
-    return size_on_tape(show_in, length_mm)
+    return size_on_tape(units, length_mm)

@@ -7,9 +7,9 @@ import textwrap
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Final
 
-from blockrun import units
 from blockrun.order.domes import DomeLayout, DomePart, Ring
 from blockrun.show.pictures.drawn import PAGE_HEIGHT, PAGE_WIDTH, page
+from blockrun.units import in_unit
 
 _TOP: Final = 27.5
 _COLUMNS: Final = (
@@ -29,14 +29,14 @@ _WIDE: Final = 0.56
 """Mean width of a letter of running words, as a share of its size, in the widest of the fonts asked for."""
 
 
-def dome_table(part: DomePart, layout: DomeLayout, *, show_in: str = "SI") -> str:
+def dome_table(part: DomePart, layout: DomeLayout, *, units: str) -> str:
     """SVG of a row of numbers for each course, the highest first, and under them the notes.
 
     Parameters
     ----------
-    show_in : ``SI`` for mm or ``US`` for inches.
+    units : ``SI`` for mm or ``US`` for inches.
     """
-    unit = "inches" if show_in == "US" else "mm"
+    unit = "inches" if units == "US" else "mm"
     says = [
         f"First: the head joint to begin at, anti-clockwise from above from {part.line_of_angles}.",
         f"Lengths in {unit}. Laid: without what openings take. Arm: from the pivot to the top inside edge of a block.",
@@ -44,7 +44,7 @@ def dome_table(part: DomePart, layout: DomeLayout, *, show_in: str = "SI") -> st
         "Set: the mould for tapered blocks (wedges/tapers/bed wedges), the saw for sawn ones: each end through the",
         "thickness, each end up the face, each bed. Even: what would leave joints of one width.",
     ]
-    rows = [_crown_row(part, layout, show_in), *(_row(ring, show_in) for ring in reversed(layout.courses))]
+    rows = [_crown_row(part, layout, units), *(_row(ring, units) for ring in reversed(layout.courses))]
     note_mm = next((mm for mm in _NOTES_MM[:-1] if mm * len(_notes(layout, mm)) < _UNDER_ROWS / 2), _NOTES_MM[-1])
     lines = _notes(layout, note_mm)
     row_mm = min(4.2, (_UNDER_ROWS - note_mm * (len(lines) + 2)) / len(rows))
@@ -66,9 +66,9 @@ def _cells(rows: Sequence[Sequence[str]], row_mm: float) -> Iterator[dict[str, A
             yield _cell(x, _TOP + _HEAD + row_mm * (number + 0.5), text, size)
 
 
-def _row(ring: Ring, show_in: str) -> tuple[str, ...]:
+def _row(ring: Ring, units: str) -> tuple[str, ...]:
     def length(value_mm: float) -> str:
-        return _number(value_mm, show_in)
+        return _number(value_mm, units)
 
     low, high = map(length, ring.head_joint_mm)
     inside, outside = map(length, ring.bed_joint_mm)
@@ -92,7 +92,7 @@ def _row(ring: Ring, show_in: str) -> tuple[str, ...]:
     )
 
 
-def _crown_row(part: DomePart, layout: DomeLayout, show_in: str) -> tuple[str, ...]:
+def _crown_row(part: DomePart, layout: DomeLayout, units: str) -> tuple[str, ...]:
     """What closes the dome, as a row over the last course: one block, a plug cast in place, or an eye."""
     crown, made = layout.crown, part.crown == "block"
     arm_mm = crown.floor_mm - layout.pivot_mm
@@ -102,11 +102,11 @@ def _crown_row(part: DomePart, layout: DomeLayout, show_in: str) -> tuple[str, .
         "blocks laid": str(int(made)),
         "full ring": str(int(made)),
         "lean deg": "90.0",
-        "arm length": _number(abs(arm_mm), show_in),
+        "arm length": _number(abs(arm_mm), units),
         "arm deg": f"{math.copysign(90, arm_mm):.1f}",
-        "radius inside": _number(crown.inside_radius_mm, show_in),
-        "radius outside": _number(crown.outside_radius_mm, show_in),
-        "head joints": _number(part.joint_mm, show_in) if made else "",
+        "radius inside": _number(crown.inside_radius_mm, units),
+        "radius outside": _number(crown.outside_radius_mm, units),
+        "head joints": _number(part.joint_mm, units) if made else "",
     }
     return tuple(known.get(f"{upper} {lower}".strip(), "") for upper, lower, _ in _COLUMNS)
 
@@ -148,8 +148,8 @@ def _cell(x: float, y: float, text: str, size: float, *, bold: bool = False, anc
             "anchor": anchor}  # fmt: skip
 
 
-def _number(length_mm: float, show_in: str) -> str:
+def _number(length_mm: float, units: str) -> str:
     """A length without its unit: to a millimetre, or to a hundredth of an inch."""
-    if show_in != "US":
+    if units != "US":
         return f"{length_mm:.0f}"
-    return f"{units.in_unit(length_mm, 'length', 'in'):.2f}"
+    return f"{in_unit(length_mm, 'length', 'in'):.2f}"

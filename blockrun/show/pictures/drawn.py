@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
-from blockrun import units
 from blockrun.show.pictures.paper import render
+from blockrun.units import digits
 
 PAGE_WIDTH: Final = 190
 PAGE_HEIGHT: Final = 259
@@ -103,11 +103,11 @@ def fills(count: int) -> list[Fill]:
     return [Fill(f"f{i}", _COLOURS[i % n], _STROKES[(i + i // n) % n]) for i in range(count)]
 
 
-def scale_bar(x: float, y: float, scale: float, system: str) -> Bar:
+def scale_bar(x: float, y: float, scale: float, units: str) -> Bar:
     """A bar of one, two or five metres or feet, a fifth of the page at most."""
-    unit, unit_mm = ("ft", 304.8) if system == "US" else ("m", 1000.0)
+    unit, unit_mm = ("ft", 304.8) if units == "US" else ("m", 1000.0)
     length = next(n for n in (10, 5, 2, 1, 0.5, 0.2) if n * unit_mm * scale <= PAGE_WIDTH / 5 or n == 0.2)
-    return Bar(x, y, round(length * unit_mm * scale, 3), f"{units.digits(length)} {unit}")
+    return Bar(x, y, round(length * unit_mm * scale, 3), f"{digits(length)} {unit}")
 
 
 def middle_of(outline: Sequence[Point]) -> Point:

@@ -12,8 +12,9 @@ from blockrun.order.marks import Kind, kind_of
 from blockrun.order.model import ListPart
 from blockrun.order.parts import layout_of, letter_of, marks_of
 from blockrun.order.walls import WallLayout, WallPart
+from blockrun.show.pictures.dome_developed import developed_view
+from blockrun.show.pictures.dome_section import section_view
 from blockrun.show.pictures.dome_table import dome_table
-from blockrun.show.pictures.domes import developed_view, section_view
 from blockrun.show.pictures.paper import INDEX, render
 from blockrun.show.pictures.wall_names import WallNames
 from blockrun.show.pictures.wall_plan import wall_plan
@@ -30,13 +31,8 @@ STRENGTH: Final = (
 )
 
 
-def order_pictures(order: Order, moulds: Sequence[MouldKind], *, show_in: str) -> dict[str, str]:
+def order_pictures(order: Order, moulds: Sequence[MouldKind], *, units: str) -> dict[str, str]:
     """Pictures of every wall and dome of an order.
-
-    Parameters
-    ----------
-    moulds : of the site; what they can cast decides how the blocks of a dome are made.
-    show_in : ``SI`` or ``US``, for dimensions.
 
     Returns
     -------
@@ -48,7 +44,7 @@ def order_pictures(order: Order, moulds: Sequence[MouldKind], *, show_in: str) -
     pictures: dict[str, str] = {}
     for part in order.parts:
         if not isinstance(part, ListPart):
-            for title, picture in pictures_of_part(part, moulds, marks, show_in=show_in):
+            for title, picture in pictures_of_part(part, moulds, marks, units=units):
                 pictures[_file_name(title, pictures)] = picture
     if pictures:
         files = list(pictures)
@@ -64,33 +60,26 @@ def _caller(marks: Mapping[Kind, str], letter: str) -> Callable[[Laid], str]:
 
 
 def pictures_of_part(
-    part: WallPart | DomePart, moulds: Sequence[MouldKind], marks: Mapping[Kind, str], *, show_in: str = "SI"
+    part: WallPart | DomePart, moulds: Sequence[MouldKind], marks: Mapping[Kind, str], *, units: str
 ) -> Iterator[tuple[str, str]]:
-    """Title and SVG of each picture of a wall or a dome.
-
-    Parameters
-    ----------
-    moulds : of the site.
-    marks : from :func:`blockrun.order.parts.marks_of`.
-    show_in : ``SI`` or ``US``, for dimensions.
-    """
+    """Title and SVG of each picture of a wall or a dome."""
     layout, called = layout_of(part, tuple(moulds)), _caller(marks, letter_of(part))
     if isinstance(layout, WallLayout):
         names = WallNames(layout, called)
         if isinstance(part, WallPart) and part.outline:
-            yield f"Wall {part.name}: from above", wall_plan(part, show_in=show_in)
+            yield f"Wall {part.name}: from above", wall_plan(part, units=units)
         for face in layout.faces:
             title = f"Wall {part.name}" if face.name == part.name else f"Wall {part.name}, {face.name}"
-            for picture in wall_pictures(layout, face, names, title, show_in=show_in):
+            for picture in wall_pictures(layout, face, names, title, units=units):
                 yield title, picture
         title = f"Wall {part.name}: notes and sizes"
-        for picture in wall_sizes(layout, names, title, show_in=show_in):
+        for picture in wall_sizes(layout, names, title, units=units):
             yield title, picture
     elif isinstance(layout, DomeLayout) and isinstance(part, DomePart):
-        for picture in developed_view(part, layout, called, show_in=show_in):
+        for picture in developed_view(part, layout, called, units=units):
             yield f"Dome {part.name}, laid flat", picture
-        yield f"Dome {part.name}, section", section_view(part, layout, show_in=show_in)
-        yield f"Dome {part.name}, setting out", dome_table(part, layout, show_in=show_in)
+        yield f"Dome {part.name}, section", section_view(part, layout, units=units)
+        yield f"Dome {part.name}, setting out", dome_table(part, layout, units=units)
 
 
 def _file_name(title: str, taken: Mapping[str, str]) -> str:

@@ -10,11 +10,11 @@ from typing import Any, Final
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from blockrun import units
 from blockrun.order.laid import Laid, Role
 from blockrun.order.shape import Shape
 from blockrun.show.page import GLUE
 from blockrun.show.tape import on_tape, size_said
+from blockrun.units import show
 
 WIDTH_MM: Final = 259.0
 HEIGHT_MM: Final = 185.0
@@ -110,18 +110,18 @@ def letters_mm(text: str, width_mm: float, height_mm: float) -> tuple[float, boo
     return (upright, True) if upright > 1.15 * level else (level, False)
 
 
-def number(length_mm: float, show_in: str) -> str:
+def number(length_mm: float, units: str) -> str:
     """A length without its unit, for sheets that name it once; inches as a tape has them."""
-    if show_in == "US":
-        return on_tape(length_mm, show_in)
-    return units.show(length_mm, "length", show_in).rpartition(" ")[0]
+    if units == "US":
+        return on_tape(length_mm, units)
+    return show(length_mm, "length", units).rpartition(" ")[0]
 
 
-def sides_said(shape: Shape, show_in: str) -> str:
+def sides_said(shape: Shape, units: str) -> str:
     """What a block measures as it is cast."""
-    return size_said(show_in, shape.length_mm, shape.height_mm, shape.thickness_mm)
+    return size_said(units, shape.length_mm, shape.height_mm, shape.thickness_mm)
 
 
-def unit(show_in: str) -> str:
+def unit(units: str) -> str:
     """What lengths on a sheet are in."""
-    return "inches" if show_in == "US" else "mm"
+    return "inches" if units == "US" else "mm"

@@ -46,7 +46,6 @@ def saw_pictures(saw_plans: Sequence[SawPlan], site: Site, name: str) -> dict[st
 
     Parameters
     ----------
-    saw_plans : of one plan.
     site : how things are lifted there, and its units.
     name : what the page that shows them is called.
 
@@ -81,11 +80,11 @@ def _sheets(saw_plan: SawPlan, site: Site) -> Iterator[str]:
         yield render("wall_sizes.svg.jinja", title=f"{title}: more cuts", words=words, **size)
 
 
-def _lines(saw_plan: SawPlan, show_in: str) -> list[dict[str, Any]]:
+def _lines(saw_plan: SawPlan, units: str) -> list[dict[str, Any]]:
     """The list of cuts, broken into lines."""
     lines: list[dict[str, Any]] = [{"text": "cuts in their order", "bold": True, "indented": False}]
     for number, cut in enumerate(saw_plan.sawn.cuts, start=1):
-        said = f"{number}{GLUE}{cut_said(cut, saw_plan, show_in)}"
+        said = f"{number}{GLUE}{cut_said(cut, saw_plan, units)}"
         for row, text in enumerate(textwrap.wrap(said, _CHARACTERS, break_on_hyphens=False)):
             lines.append({"text": text, "bold": False, "indented": row > 0})
     return lines
@@ -99,7 +98,7 @@ class _Drawing:
     site: Site
 
     @property
-    def show_in(self) -> str:
+    def units(self) -> str:
         """Units of its lengths."""
         return self.site.units
 
@@ -120,15 +119,15 @@ class _Drawing:
             along=list(self._lengths(upright=True)),
             up=list(self._lengths(upright=False)),
             keys=list(self._keys()),
-            bar=scale_bar(_LEFT, self._keys_y(len(self._key_words)) + _KEY_MM + 2.0, 1 / self._scale, self.show_in),
+            bar=scale_bar(_LEFT, self._keys_y(len(self._key_words)) + _KEY_MM + 2.0, 1 / self._scale, self.units),
             list_x=_LIST,
             lines=listed,
         )
 
     def _says(self) -> list[str]:
         plan = self.saw_plan
-        said = f"{saw_plan_said(plan, self.show_in)}. {heavy(plan.wet_kg, self.site)}".replace(GLUE, " ")
-        return [said, f"{HOW} {lengths_in(self.show_in)}", DUST]
+        said = f"{saw_plan_said(plan, self.units)}. {heavy(plan.wet_kg, self.site)}".replace(GLUE, " ")
+        return [said, f"{HOW} {lengths_in(self.units)}", DUST]
 
     @property
     def _scale(self) -> int:
@@ -157,7 +156,7 @@ class _Drawing:
 
     def _piece(self, piece: Piece) -> dict[str, Any]:
         box, marks = self._box(piece), list(self.saw_plan.gives)
-        size = " x ".join(on_tape(side, self.show_in) for side in (piece.length_mm, piece.height_mm))
+        size = " x ".join(on_tape(side, self.units) for side in (piece.length_mm, piece.height_mm))
         letters, upright = letters_mm(piece.name, box["width"], box["height"])
         if not upright and piece.name in marks:
             letters = min(_MARK_MM, 0.4 * box["height"], 1.4 * box["width"] / len(piece.name))
@@ -186,8 +185,8 @@ class _Drawing:
         """Distances of cuts from the left end or the bottom, and of the far end, moved apart where they are close."""
         kind = self.saw_plan.kind
         whole = kind.length_mm if upright else kind.height_mm
-        at = {on_tape(cut.at_mm, self.show_in): cut.at_mm for cut in self.saw_plan.sawn.cuts if cut.upright == upright}
-        named = sorted({"0": 0.0, **at, on_tape(whole, self.show_in): whole}.items(), key=lambda one: one[1])
+        at = {on_tape(cut.at_mm, self.units): cut.at_mm for cut in self.saw_plan.sawn.cuts if cut.upright == upright}
+        named = sorted({"0": 0.0, **at, on_tape(whole, self.units): whole}.items(), key=lambda one: one[1])
         places = [length / self._scale for _, length in named]
         for (text, length), place in zip(named, _apart(places), strict=True):
             edge, beside = (self._x, _LEFT + place) if upright else (self._y, self._floor - place)
@@ -197,7 +196,7 @@ class _Drawing:
     def _key_words(self) -> list[str]:
         """What there is on the slab: how many blocks of which mark and size, and offcuts."""
         offcuts = [OFFCUT] if self.saw_plan.sawn.offcuts else []
-        return [*blocks_said(self.saw_plan, self.show_in), *offcuts]
+        return [*blocks_said(self.saw_plan, self.units), *offcuts]
 
     @property
     def _a_row(self) -> int:

@@ -16,7 +16,7 @@ _OUT: Final = 1.7
 
 
 def drawn_blocks(
-    strip: Strip, shown: Sequence[Laid], names: WallNames, show_in: str
+    strip: Strip, shown: Sequence[Laid], names: WallNames, units: str
 ) -> tuple[list[dict[str, Any]], set[str]]:
     """All that the template draws of the blocks of a strip, and the marks that only short letters stand for."""
     drawn, short = [], set()
@@ -27,17 +27,17 @@ def drawn_blocks(
             short.add(names.mark(block))
         kind = kind_of(block)
         drawn.append(
-            {"points": points(strip.shape(block.corners)), "kind": kind, "title": _title(block, names, show_in)} | label
+            {"points": points(strip.shape(block.corners)), "kind": kind, "title": _title(block, names, units)} | label
         )
     return drawn, short
 
 
-def _title(block: Laid, names: WallNames, show_in: str) -> str:
+def _title(block: Laid, names: WallNames, units: str) -> str:
     kind = kind_of(block)
     said = (
         names.mark(block),
         f"course {block.course}",
-        f"cast {sides_said(block.shape, show_in)}",
+        f"cast {sides_said(block.shape, units)}",
         kind.words if kind.letter else "",
         block.cut,
     )

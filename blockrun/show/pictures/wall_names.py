@@ -22,7 +22,6 @@ class WallNames:
 
     Parameters
     ----------
-    layout : the wall.
     mark : what a block is called in lists and plans.
 
     Attributes

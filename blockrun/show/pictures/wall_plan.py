@@ -9,7 +9,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
-from blockrun import units
 from blockrun.order.walls import InnerWall, Opening, Pier, Run, WallPart
 from blockrun.order.walls.from_above import Body, bodies_of, corners_of, inner_body, insides_of
 from blockrun.show.pictures.paper import (
@@ -24,6 +23,7 @@ from blockrun.show.pictures.paper import (
     render,
     unit,
 )
+from blockrun.units import show_angle
 
 _TOP: Final = 8.0
 _MARGIN: Final = 19.0
@@ -53,29 +53,23 @@ class _Sheet:
         return points([(one.real, one.imag) for one in map(self.at, places)])
 
 
-def wall_plan(wall: WallPart, *, show_in: str = "SI") -> str:
-    """SVG of the outline of a building from above, on one sheet.
-
-    Parameters
-    ----------
-    wall : one with an outline.
-    show_in : ``SI`` or ``US``, for dimensions.
-    """
+def wall_plan(wall: WallPart, *, units: str) -> str:
+    """SVG of the outline of a building from above, on one sheet."""
     bodies = bodies_of(wall)
     sheet = _fitted([*corners_of(wall), *insides_of(wall)])
     runs = [(run, bodies[run.name]) for run in wall.outline]
     inner = [(one, inner_body(wall, one, bodies[one.from_run])) for one in wall.inner_walls]
     texts = [
-        *(text for run, body in runs for text in _along(sheet, wall, run, body, show_in)),
+        *(text for run, body in runs for text in _along(sheet, wall, run, body, units)),
         *(text for run, body in runs for text in _openings(sheet, run.openings, body)),
-        *(text for run, body in runs for text in _piers(sheet, wall, run, body, show_in)),
-        *(text for one, body in inner for text in _inner(sheet, one, body, show_in)),
+        *(text for run, body in runs for text in _piers(sheet, wall, run, body, units)),
+        *(text for one, body in inner for text in _inner(sheet, one, body, units)),
         *_angles(sheet, wall),
     ]
     return render(
         "wall_plan.svg.jinja",
         title=f"Wall {wall.name}: from above",
-        said=f"drawn 1:{sheet.scale}, lengths in {unit(show_in)}",
+        said=f"drawn 1:{sheet.scale}, lengths in {unit(units)}",
         width=WIDTH_MM,
         height=HEIGHT_MM,
         body=_body(sheet, wall),
@@ -155,13 +149,13 @@ def _off(sheet: _Sheet, wall: WallPart, run: Run, paper_mm: float) -> float:
     return wall.block[2] + paper_mm * sheet.scale if in_nook else -paper_mm * sheet.scale
 
 
-def _along(sheet: _Sheet, wall: WallPart, run: Run, body: Body, show_in: str) -> Iterator[dict[str, Any]]:
+def _along(sheet: _Sheet, wall: WallPart, run: Run, body: Body, units: str) -> Iterator[dict[str, Any]]:
     """Name and length of a run, and the places of its openings."""
-    said = f"{run.name}: {number(run.length_mm, show_in)}"
+    said = f"{run.name}: {number(run.length_mm, units)}"
     yield _text(sheet, said, _in(body, run.length_mm / 2, _off(sheet, wall, run, _WHOLE + 2)), body.along, bold=True)
     for left, right in itertools.pairwise(_chain(run)):
         if right - left > _SAME_MM:
-            said, room = number(right - left, show_in), (right - left) / sheet.scale
+            said, room = number(right - left, units), (right - left) / sheet.scale
             place = _in(body, (left + right) / 2, _off(sheet, wall, run, _CHAIN + _clear_of(said, room)))
             yield _text(sheet, said, place, body.along, room=room)
 
@@ -180,23 +174,23 @@ def _openings(sheet: _Sheet, openings: Sequence[Opening], body: Body) -> Iterato
         yield _text(sheet, one.name, place, body.along, room=room)
 
 
-def _piers(sheet: _Sheet, wall: WallPart, run: Run, body: Body, show_in: str) -> Iterator[dict[str, Any]]:
+def _piers(sheet: _Sheet, wall: WallPart, run: Run, body: Body, units: str) -> Iterator[dict[str, Any]]:
     for index, pier in enumerate(run.piers, 1):
-        sizes = f"{number(pier.width_mm, show_in)} wide, at {number(pier.at_mm, show_in)}"
+        sizes = f"{number(pier.width_mm, units)} wide, at {number(pier.at_mm, units)}"
         place = _in(body, pier.at_mm + pier.width_mm / 2, _reach(wall, pier) + 2 * sheet.scale)
         yield _text(sheet, f"pier {index}: {sizes}", place, body.along)
 
 
-def _inner(sheet: _Sheet, inner: InnerWall, body: Body, show_in: str) -> Iterator[dict[str, Any]]:
+def _inner(sheet: _Sheet, inner: InnerWall, body: Body, units: str) -> Iterator[dict[str, Any]]:
     """Name, length and place of an inner wall, beside it, and the places of its openings along it."""
-    said = f"{inner.name}: {number(inner.length_mm, show_in)}, at {number(inner.at_mm, show_in)} of {inner.from_run}"
+    said = f"{inner.name}: {number(inner.length_mm, units)}, at {number(inner.at_mm, units)} of {inner.from_run}"
     if inner.to and inner.to_at_mm is not None:
-        said += f" and {number(inner.to_at_mm, show_in)} of {inner.to}"
+        said += f" and {number(inner.to_at_mm, units)} of {inner.to}"
     yield _text(sheet, said, _in(body, inner.length_mm / 2, -2 * sheet.scale), body.along, bold=True)
     thick = abs(body.corners[1] - body.corners[0])
     for one in inner.openings:
         place = _in(body, (one.from_mm + one.to_mm) / 2, thick + 2 * sheet.scale)
-        sizes = f"{number(one.width_mm, show_in)} at {number(one.from_mm, show_in)}"
+        sizes = f"{number(one.width_mm, units)} at {number(one.from_mm, units)}"
         yield _text(sheet, f"{one.name}: {sizes}", place, body.along)
 
 
@@ -207,7 +201,7 @@ def _angles(sheet: _Sheet, wall: WallPart) -> Iterator[dict[str, Any]]:
         if run.angle_deg != _SQUARE_DEG:
             out = (inside - corner) / abs(inside - corner) * (1 if run.corner == "outside" else -1)
             place = (inside if run.corner == "outside" else corner) + out * 5 * sheet.scale
-            yield _text(sheet, units.show_angle(run.angle_deg), place, 1 + 0j)
+            yield _text(sheet, show_angle(run.angle_deg), place, 1 + 0j)
 
 
 def _text(

@@ -33,17 +33,14 @@ class _Line:
     indented: bool = False
 
 
-def wall_sizes(layout: WallLayout, names: WallNames, title: str, *, show_in: str = "SI") -> list[str]:
+def wall_sizes(layout: WallLayout, names: WallNames, title: str, *, units: str) -> list[str]:
     """SVG sheets of the notes of a wall, its courses, openings and sawn blocks.
 
     Parameters
     ----------
-    layout : the wall.
     names : what blocks are called, as on the elevations.
-    title : of the sheets.
-    show_in : ``SI`` or ``US``, for lengths.
     """
-    lines = [line for heading, entries in _sections(layout, names, show_in) for line in _set(heading, entries)]
+    lines = [line for heading, entries in _sections(layout, names, units) for line in _set(heading, entries)]
     a_column = int((HEIGHT_MM - _TOP) / _LINE_MM)
     columns = [lines[start : start + a_column] for start in range(0, len(lines), a_column)]
     sheets = [columns[start : start + _COLUMNS] for start in range(0, len(columns), _COLUMNS)]
@@ -72,41 +69,41 @@ def _set(heading: str, entries: Sequence[str]) -> Iterator[_Line]:
     yield _Line("")
 
 
-def _sections(layout: WallLayout, names: WallNames, show_in: str) -> Iterator[tuple[str, list[str]]]:
+def _sections(layout: WallLayout, names: WallNames, units: str) -> Iterator[tuple[str, list[str]]]:
     yield "Notes", [note_on_tape(note) for note in layout.notes]
-    yield f"Tops of courses above the floor, {unit(show_in)}", [_courses(layout, show_in)]
+    yield f"Tops of courses above the floor, {unit(units)}", [_courses(layout, units)]
     yield (
-        f"Openings, {unit(show_in)} from the start of the run and from the floor",
-        [line for face in layout.faces for line in _openings(face, show_in)],
+        f"Openings, {unit(units)} from the start of the run and from the floor",
+        [line for face in layout.faces for line in _openings(face, units)],
     )
     yield (
-        f"Inner walls and piers at the back of runs, {unit(show_in)} from the start of the run",
-        [line for face in layout.faces for line in _behind(face, show_in)],
+        f"Inner walls and piers at the back of runs, {unit(units)} from the start of the run",
+        [line for face in layout.faces for line in _behind(face, units)],
     )
     if sawn := list(_sawn(names)):
         yield "Sawn blocks, left and right as drawn", [DUST, *sawn]
 
 
-def _courses(layout: WallLayout, show_in: str) -> str:
+def _courses(layout: WallLayout, units: str) -> str:
     tops: dict[int, float] = {}
     for block in layout.blocks:
         tops[block.course] = max(tops.get(block.course, 0.0), *(up for _, up in block.corners))
-    return ", ".join(f"{course}: {number(up, show_in)}" for course, up in sorted(tops.items()))
+    return ", ".join(f"{course}: {number(up, units)}" for course, up in sorted(tops.items()))
 
 
-def _openings(face: Face, show_in: str) -> Iterator[str]:
+def _openings(face: Face, units: str) -> Iterator[str]:
     for index, ((name, corners), written) in enumerate(zip(face.openings, face.written, strict=True), 1):
         alongs, ups = zip(*corners, strict=True)
         places = (min(alongs), max(alongs), min(ups), max(ups), *written)
-        said = [number(max(0.0, length), show_in) for length in places]
+        said = [number(max(0.0, length), units) for length in places]
         as_written = f", written sill {said[4]}, head {said[5]}" if is_changed(corners, written) else ""
         place = f"from {said[0]} to {said[1]}, sill {said[2]}, head {said[3]}"
         yield f"{face.name} {index}, {name}: {place}{as_written}"
 
 
-def _behind(face: Face, show_in: str) -> Iterator[str]:
+def _behind(face: Face, units: str) -> Iterator[str]:
     for name, near, far in face.behind:
-        yield f"{face.name}, {name}: from {number(near, show_in)} to {number(far, show_in)}"
+        yield f"{face.name}, {name}: from {number(near, units)} to {number(far, units)}"
 
 
 def _sawn(names: WallNames) -> Iterator[str]:

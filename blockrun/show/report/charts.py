@@ -73,9 +73,6 @@ class Chart(Framed):
     Parameters
     ----------
     title, said : what it shows, in a few words and in a sentence.
-    days : across it.
-    height : of it all.
-    bars : of it.
     levels : lines that say how much there is, or names of its lanes.
     lanes : whether its levels are names of lanes.
     table : with the same numbers.

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 from typing import TYPE_CHECKING
 
 from blockrun.files.day_names import day_name
 from blockrun.show.report.dealt import Cast
 from blockrun.show.report.lives import STATES
+from blockrun.show.words import days_said
 
 if TYPE_CHECKING:
     from blockrun.show.report.lives import Lives
@@ -66,7 +66,7 @@ def _course(name: str, casts: Sequence[Cast], lives: Lives) -> Course:
         name,
         len(casts),
         ", ".join(f"{blocks} {mark}" for mark, blocks in sorted(marks.items())),
-        _span(lives.date(min(life.poured for life in each)), lives.date(max(life.poured for life in each))),
+        days_said(lives.date(min(life.poured for life in each)), lives.date(max(life.poured for life in each))),
         _all_by([life.ready for life in each], lives),
         _all_by([life.laid for life in each], lives),
         tuple(sorted(count.items())),
@@ -77,7 +77,3 @@ def _course(name: str, casts: Sequence[Cast], lives: Lives) -> Course:
 def _all_by(days: Sequence[int | None], lives: Lives) -> str:
     """The last of some days; empty where one never comes."""
     return "" if None in days else day_name(lives.date(max(day for day in days if day is not None)))
-
-
-def _span(first: date, last: date) -> str:
-    return day_name(first) if first == last else f"{day_name(first)} to {day_name(last)}"

@@ -7,6 +7,7 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.files.day_names import MONTHS, day_name
+from blockrun.site.calendar import moment_at
 
 if TYPE_CHECKING:
     from blockrun.site import Calendar
@@ -33,8 +34,6 @@ class Days:
 
     Parameters
     ----------
-    first : the first day.
-    n_days : so many.
     calendar : which of them are worked.
 
     Attributes
@@ -53,7 +52,7 @@ class Days:
 
     def x(self, moment: datetime) -> float:
         """Where a moment lies."""
-        apart = moment - datetime.combine(self.first, datetime.min.time())
+        apart = moment - moment_at(self.first)
         return round(GUTTER + self.day_width * (apart / timedelta(days=1)), 1)
 
     def of(self, day: date) -> float:

@@ -8,15 +8,13 @@ from __future__ import annotations
 
 from collections import defaultdict, deque
 from collections.abc import Iterable
-from typing import TYPE_CHECKING, Any, Final, NamedTuple
-
-from pandas import isna
+from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.order.laid import Laid
 from blockrun.order.marks import kind_of
 from blockrun.order.model import ListPart
 from blockrun.order.parts import layout_of, letter_of, marks_of, mix_of, part_names
-from blockrun.planner.moments import moments
+from blockrun.planner.rows import grouped, rows_of
 
 if TYPE_CHECKING:
     from blockrun.order.model import Part
@@ -44,22 +42,16 @@ class Cast(NamedTuple):
 
 def casts_of(plan: Plan, lives: Lives) -> list[Cast]:
     """All blocks of a plan, the first poured first."""
-    table = plan.tables.casts
-    columns = (table[name].tolist() for name in ("cast", "part", "course", "mark", "mix", "mould", "batch"))
-    rows: list[tuple[Any, ...]] = list(zip(moments(table["poured"]), *columns, lives.of_cast, strict=True))
-    rows.sort(key=lambda row: row[:2])
+    rows = zip(rows_of(plan.tables.casts), lives.of_cast, strict=True)
     return [
-        Cast(number, part, None if isna(course) else course, mark, mix, mould, batch, life)
-        for _, number, part, course, mark, mix, mould, batch, life in rows
+        Cast(row.cast, row.part, row.course, row.mark, row.mix, row.mould, row.batch, life)
+        for row, life in sorted(rows, key=lambda one: (one[0].poured, one[0].cast))
     ]
 
 
 def by_part(casts: Iterable[Cast]) -> dict[str, list[Cast]]:
     """Casts of each part; those of none are spares."""
-    found: dict[str, list[Cast]] = defaultdict(list)
-    for cast in casts:
-        found[cast.part].append(cast)
-    return found
+    return grouped(casts, lambda cast: cast.part)
 
 
 def dealt(plan: Plan, part: Part, casts: Iterable[Cast]) -> list[tuple[Laid, Cast]]:

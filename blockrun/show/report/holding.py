@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import datetime, time, timedelta
+from datetime import timedelta
 from typing import TYPE_CHECKING, Final
 
 from blockrun.files.day_names import day_name
 from blockrun.show.held import day_said, things_said
 from blockrun.show.report.charts import Chart, Span, Table, lanes
 from blockrun.show.report.days import Days
+from blockrun.site.calendar import moment_at
 from blockrun.units import counted
 
 if TYPE_CHECKING:
@@ -22,13 +23,7 @@ _LANES: Final = {"frost": "too cold to pour"}
 
 
 def holding(held: Held, calendar: Calendar) -> Chart | None:
-    """What ran out day by day, what did so most often first; None where nothing did.
-
-    Parameters
-    ----------
-    held : of a plan that its audit passes.
-    calendar : of its site.
-    """
+    """What ran out day by day, what did so most often first; None where nothing did."""
     if not held.by:
         return None
     first, last = held.days[0].day, held.days[-1].day
@@ -48,7 +43,7 @@ def holding(held: Held, calendar: Calendar) -> Chart | None:
 
 
 def _span(day: HeldDay, words: str) -> Span:
-    since = datetime.combine(day.day, time())
+    since = moment_at(day.day)
     return Span(
         since, since + timedelta(days=1), f"{day_name(day.day)}: {words}; {counted(day.blocks, 'block')} poured"
     )

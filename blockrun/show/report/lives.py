@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Container, Sequence
+from collections.abc import Container
 from datetime import date, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.files.day_names import day_name
-from blockrun.planner.moments import moments
+from blockrun.planner.rows import Row, rows_of
 from blockrun.show.apart import DO_NOT_LAY, OUTSIDE
 
 if TYPE_CHECKING:
@@ -76,12 +76,9 @@ class Lives:
     """
 
     def __init__(self, casts: pd.DataFrame, apart: Container[int] = ()) -> None:
-        columns = (moments(casts[name]) for name in ("poured", "rack_from", "rack_to", "ready", "needed"))
-        rows = list(zip(*columns, strict=True))
-        self.first: date = min(poured for poured, *_ in rows).date()
-        lives = [
-            self._life(row, is_apart=batch in apart) for row, batch in zip(rows, casts["batch"].tolist(), strict=True)
-        ]
+        rows = rows_of(casts)
+        self.first: date = min(row.poured for row in rows).date()
+        lives = [self._life(row, is_apart=row.batch in apart) for row in rows]
         known = Counter(lives)
         self.each = sorted(known, key=lambda life: [-1 if day is None else day for day in life])
         self.blocks = [known[life] for life in self.each]
@@ -89,17 +86,14 @@ class Lives:
         self.of_cast = [number[life] for life in lives]
         self.n_days = 1 + max(max(life.off, life.ready or 0, life.laid or 0) for life in self.each)
 
-    def _life(self, row: Sequence[datetime | None], *, is_apart: bool) -> Life:
-        poured, rack, off, ready, needed = (
-            None if moment is None else moment.toordinal() - self.first.toordinal() for moment in row
-        )
-        assert poured is not None
-        assert rack is not None
-        assert off is not None
-        assert ready is not None
+    def _life(self, row: Row, *, is_apart: bool) -> Life:
+        poured, rack, off, ready = map(self._day, (row.poured, row.rack_from, row.rack_to, row.ready))
         if is_apart:
             return Life(poured, rack, off, None, None)
-        return Life(poured, rack, off, ready, None if needed is None else max(ready, needed))
+        return Life(poured, rack, off, ready, max(ready, self._day(row.needed)) if row.needed else None)
+
+    def _day(self, moment: datetime) -> int:
+        return moment.toordinal() - self.first.toordinal()
 
     def date(self, day: int) -> date:
         """The date of a day."""

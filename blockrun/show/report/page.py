@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 from blockrun.files.day_names import day_name, full_day_name
 from blockrun.order.parts import notes_of_parts
 from blockrun.planner.why.held import held
-from blockrun.show.apart import apart_of
+from blockrun.show.apart import apart_in
 from blockrun.show.cautions import CAUTIONS
 from blockrun.show.held import days_before_said, late_said, things_said
 from blockrun.show.materials_said import MaterialsSaid
@@ -48,17 +48,13 @@ def report_page(plan: Plan, *, solid: bool = False, apart: Container[int] = (), 
 
     Parameters
     ----------
-    plan : as the audit passes it.
     solid : whether domes and buildings are shown as solids, too.
-    apart : batches outside their cards, not to be laid.
-    which : which plan of the job it is, in words; may be empty.
 
     Returns
     -------
     A page that asks for nothing outside itself; the same bytes for the same plan.
     """
-    casts = plan.tables.casts
-    lives = Lives(casts, apart)
+    lives = Lives(plan.tables.casts, apart)
     parts = list(parts_shown(plan, lives, solid=solid))
     values = {
         "parts": parts,
@@ -66,11 +62,8 @@ def report_page(plan: Plan, *, solid: bool = False, apart: Container[int] = (), 
         "pattern_for": pattern_for,
         "solids": SOLIDS,
         "which": which,
+        "apart": [plain(one.not_to_lay) for one in apart_in(plan, apart)],
     }
-    turns = zip(casts["mould"], casts["turn"], strict=True)
-    values["apart"] = [
-        plain(one.not_to_lay) for one in apart_of(zip(casts["batch"], casts["mark"], turns, strict=True), apart)
-    ]
     page = templates(__package__).get_template("page.html.jinja").render(values | _sections(plan, lives))
     return fractions_whole(as_the_site_writes(page, plan.site.units))
 

@@ -9,13 +9,14 @@ from typing import TYPE_CHECKING, Any, Final
 
 from blockrun.files.day_names import clock, day_name, moment_name
 from blockrun.planner.full import Full, full_of
-from blockrun.planner.moments import rows_with_moments
 from blockrun.planner.on_rack import OnRacks
 from blockrun.planner.on_stack import places_taken
+from blockrun.planner.rows import rows_of
 from blockrun.planner.uses import UNITS
 from blockrun.show.measures import FROM_HERE_WHOLE
 from blockrun.show.report.charts import Amounts, Chart, Span, Table, amounts, lanes
 from blockrun.show.report.days import Days
+from blockrun.show.words import days_said
 from blockrun.units import counted, digits, in_unit
 
 if TYPE_CHECKING:
@@ -28,12 +29,7 @@ _HOUR: Final = timedelta(hours=1)
 
 
 class Yard:
-    """Charts of what a plan takes of a yard.
-
-    Parameters
-    ----------
-    plan, lives, held : the plan, its blocks, and what held it back.
-    """
+    """Charts of what a plan takes of a yard."""
 
     def __init__(self, plan: Plan, lives: Lives, held: Held) -> None:
         self.plan, self.site, self.lives = plan, plan.site, lives
@@ -87,7 +83,7 @@ class Yard:
     def _mixers(self) -> Iterator[Chart]:
         for mixer in self.site.mixers:
             batches: dict[date, list[Any]] = defaultdict(list)
-            for row in rows_with_moments(self.plan.tables.batches):
+            for row in rows_of(self.plan.tables.batches):
                 if row.mixer == mixer.name:
                     batches[row.start.date()].append(row)
             table = Table(
@@ -104,7 +100,7 @@ class Yard:
         casts = self.plan.tables.casts
         for rack in self.site.racks:
             on = OnRacks(casts[casts["rack"] == rack.name])
-            held: dict[date, float] = {day: on.most(day) for day in self.days.each()}
+            held: dict[date, float] = {day: on.most_on(day) for day in self.days.each()}
             if not any(held.values()):
                 continue
             full = frozenset(day for day, blocks in held.items() if blocks >= rack.places)
@@ -138,7 +134,7 @@ class Yard:
 
     def _people(self) -> Chart:
         hours: dict[date, float] = defaultdict(float)
-        for row in rows_with_moments(self.plan.tables.tasks):
+        for row in rows_of(self.plan.tables.tasks):
             hours[row.start.date()] += row.people * ((row.end - row.start) / _HOUR)
         a_day = sum(end - start for start, end in self.site.calendar.windows) / 60
         there = {day: self.site.crew.on(day) for day in sorted(hours)}
@@ -184,8 +180,7 @@ def _mixed(batches: list[Any]) -> tuple[str, ...]:
 
 
 def _days_said(turn: Full) -> str:
-    since, free = turn.since.date(), turn.free.date()
-    return day_name(since) if since == free else f"{day_name(since)} to {day_name(free)}"
+    return days_said(turn.since.date(), turn.free.date())
 
 
 def _counted_in(unit: str, units: str) -> tuple[str, float]:

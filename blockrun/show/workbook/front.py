@@ -6,7 +6,7 @@ from collections.abc import Container, Iterator
 from datetime import date
 from typing import TYPE_CHECKING, Final
 
-from blockrun.show.apart import DO_NOT_LAY, apart_of
+from blockrun.show.apart import DO_NOT_LAY, apart_in
 from blockrun.show.cautions import SHORT
 from blockrun.show.page import GLUE
 from blockrun.show.site_words import as_the_site_writes
@@ -30,12 +30,7 @@ def front_of(plan: Plan, which: str = "", apart: Container[int] = ()) -> Iterato
 
     A title, and which plan of the job it is; stages with the best possible; what is taken; what is set apart; notes;
     cautions.
-
-    Parameters
-    ----------
-    apart : batches outside their cards, not to be laid.
     """
-    casts = plan.tables.casts
     yield (f"{plan.site.name}: {plan.order.name}",)
     if which:
         yield (written(capital(which), plan.site.units),)
@@ -47,8 +42,7 @@ def front_of(plan: Plan, which: str = "", apart: Container[int] = ()) -> Iterato
     yield ()
     for label, said in figures_said(plan):
         yield label, written(said, plan.site.units)
-    turns = zip(casts["mould"], casts["turn"], strict=True)
-    for one in apart_of(zip(casts["batch"], casts["mark"], turns, strict=True), apart):
+    for one in apart_in(plan, apart):
         yield DO_NOT_LAY, written(one.and_until, plan.site.units)
     yield from (("note", written(note_on_tape(warning), plan.site.units)) for warning in plan.warnings)
     yield ()

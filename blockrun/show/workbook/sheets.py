@@ -61,7 +61,6 @@ def sheets_of(plan: Plan, apart: Collection[int] = ()) -> Iterator[Sheet]:
 
     Parameters
     ----------
-    plan : as the audit passes it.
     apart : batches outside their cards; where there are some, a column of the blocks marks those of them.
 
     Returns

@@ -64,13 +64,6 @@ AT_ANY_TIME: Final = datetime(2020, 1, 1, tzinfo=UTC)
 def workbook_of(plan: Plan, made: datetime | None, which: str = "", apart: Collection[int] = ()) -> bytes:
     """Write a plan as a workbook.
 
-    Parameters
-    ----------
-    plan : as the audit passes it.
-    made : when it was made.
-    which : which plan of the job it is, in words; may be empty.
-    apart : batches outside their cards, not to be laid.
-
     Returns
     -------
     An XLSX file, the same bytes for the same plan.

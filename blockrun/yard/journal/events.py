@@ -73,6 +73,11 @@ class Poured(Event):
     mix_degc: Degrees | None = None
 
     @property
+    def is_weighed(self) -> bool:
+        """Whether its foam or its mix was weighed."""
+        return self.foam_g_l is not None or self.wet_density_kg_m3 is not None
+
+    @property
     def filled(self) -> tuple[Fill, ...]:
         """What moulds got that got anything; nothing where the batch was thrown away."""
         return tuple(fill for fill in self.fills if any(fill.marks))

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Final
 
 from blockrun.cure.thumb import SOONEST
 from blockrun.planner.learned import Change, Finding
-from blockrun.planner.thumb_paces import Paces, paces, strip_at_proposed
+from blockrun.planner.thumbs.paces import Paces, paces, strip_at_proposed
 from blockrun.site import Strength
 from blockrun.units import counted, digits, show
 from blockrun.yard.aging import Aging
@@ -24,7 +24,7 @@ from blockrun.yard.learn.step import Aged, Step, step_of
 from blockrun.yard.thumbs import thumbs_in
 
 if TYPE_CHECKING:
-    from blockrun.planner.thumb_tests import ThumbTest
+    from blockrun.planner.thumbs.pressed import ThumbTest
     from blockrun.site import Site
     from blockrun.yard.learn.past import Past, Turn
 

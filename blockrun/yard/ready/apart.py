@@ -30,7 +30,9 @@ if TYPE_CHECKING:
     """As `Ripe.cubes_say`."""
 
 
-def set_apart(plan: AsPlanned, entries: Iterable[Entry], cubes_say: CubesSay) -> dict[Pour, OffCard]:
+def set_apart(
+    plan: AsPlanned, entries: Iterable[Entry], cubes_say: CubesSay, against: dict[str, OffCard | None] | None = None
+) -> dict[Pour, OffCard]:
     """Pours into moulds outside their cards for which nothing speaks, each with what it weighs, in order.
 
     Of a batch that was poured several times cubes speak for its last pour alone: nobody knows of which they are.
@@ -39,15 +41,22 @@ def set_apart(plan: AsPlanned, entries: Iterable[Entry], cubes_say: CubesSay) ->
     ----------
     entries : those that stand and happened by then.
     cubes_say : as `Ripe` has it.
+    against : what was found before to speak against pours, by the keys of their entries; what is found now is added.
     """
-    told = [*entries]
-    pours = [(one.happened, one.event) for one in told if isinstance(one.event, Poured) and one.event.filled]
-    last = {(event.plan, event.batch): at for at, event in pours}
+    told, against = [*entries], {} if against is None else against
+    pours = [(one.key, one.happened, one.event) for one in told if isinstance(one.event, Poured)]
+    for key, _, event in pours:
+        if key not in against:
+            against[key] = speaks_against(event, plan) if event.filled else None
+    if not any(against[key] for key, _, _ in pours):
+        return {}
+    last = {(event.plan, event.batch): at for _, at, event in pours if event.filled}
+    spoken = [one for one in told if isinstance(one.event, Passed)]
     found: dict[Pour, OffCard] = {}
-    for at, event in pours:
-        if off := speaks_against(event, plan):
+    for key, at, event in pours:
+        if off := against[key]:
             batch = (event.plan, event.batch)
-            words = [one.happened for one in told if is_word_for(one, batch) and one.happened >= at]
+            words = [one.happened for one in spoken if is_word_for(one, batch) and one.happened >= at]
             says = cubes_say(batch, event.mix, max([at, *words])) if last[batch] == at else None
             if says is False or not (says or words):
                 found[batch, at] = off

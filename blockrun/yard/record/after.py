@@ -138,7 +138,7 @@ def _apart_of_another_plan(words: Words, known: Known) -> BatchNo | None:
     """The batch that is named next, where this plan poured none of that number, but another plan one that is off."""
     if not words.is_number or known.poured(int(words.peek)):
         return None
-    of_others = [batch for batch, _ in known.apart() if batch[0] and known.plan.number_of(batch) is None]
+    of_others = [batch for batch, _ in known.apart if batch[0] and known.plan.number_of(batch) is None]
     found = next((batch for batch in reversed(of_others) if batch[1] == int(words.peek)), None)
     if found is not None:
         words.number("the number of its batch")

@@ -44,6 +44,11 @@ class Carried:
             self._next += 1
         return self._state
 
+    @property
+    def counted(self) -> list[Entry]:
+        """What stands of the entries until the moment that was asked for last."""
+        return self._standing[: self._next]
+
     def add(self, new: Sequence[Entry]) -> list[Clash]:
         """Let entries count that happened at one moment, and say what of them cannot have been: then none of them does.
 

@@ -87,8 +87,7 @@ def years_of(plan: AsPlanned) -> range:
 
 def _days_of(plan: AsPlanned) -> tuple[date, date]:
     """The first day of a plan, and the last on which blocks become ready."""
-    first = plan.site.calendar.start
-    return first, max((cast.ready.date() for cast in plan.casts), default=first)
+    return plan.site.calendar.start, plan.last_ready
 
 
 def _outside(plan: AsPlanned, day: date, grace: timedelta = timedelta()) -> str:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
+from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from blockrun.errors import BadInput, BlockrunError
@@ -35,8 +36,7 @@ BEFORE: Final = timedelta(days=31)
 
 def span_of(plan: AsPlanned, now: date) -> Span:
     """Days that a yard talks of: from shortly before its plan begins to its end, or to today."""
-    start = plan.site.calendar.start
-    return Span(start - BEFORE, max(now, max((cast.ready.date() for cast in plan.casts), default=start)))
+    return Span(plan.site.calendar.start - BEFORE, max(now, plan.last_ready))
 
 
 @dataclass(frozen=True)
@@ -61,6 +61,7 @@ class Known:
     measured : what was told beside the words.
     again : whether somebody says that it happened a second time.
     ripening : tells when blocks are old enough.
+    counted : what stands of the entries until the moment; worked out where nobody has it at hand.
     """
 
     plan: AsPlanned
@@ -70,6 +71,7 @@ class Known:
     measured: Measured = field(default_factory=Measured)
     again: bool = False
     ripening: Ripening = field(default_factory=Ripening)
+    counted: Sequence[Entry] | None = None
 
     @property
     def span(self) -> Span:
@@ -151,7 +153,7 @@ class Known:
         of = self.plan.recorded_as(batch)
         if any(of in turn.batches for turn in self.state.turns if name in {turn.mould, turn.base}):
             return "is recorded, and out of it again."
-        pours = [one.event for one in self.told() if isinstance(one.event, Poured)]
+        pours = [one.event for one in self.told if isinstance(one.event, Poured)]
         if any(event.filled for event in pours if (event.plan, event.batch) == of):
             return "is recorded, and not as poured into it."
         again = f"blockrun record DIR poured {batch} again"
@@ -193,12 +195,16 @@ class Known:
             return f"blockrun record DIR stripped {place} to RACK"
         return f"blockrun record DIR stripped {place}"
 
-    def apart(self) -> dict[Pour, OffCard]:
+    @cached_property
+    def apart(self) -> Mapping[Pour, OffCard]:
         """Pours outside their cards for which nothing speaks, by what is recorded until the moment."""
-        return set_apart(self.plan, self.told(), self._cubes_say)
+        return set_apart(self.plan, self.told, self._cubes_say, self.ripening.against)
 
-    def told(self) -> list[Entry]:
+    @cached_property
+    def told(self) -> Sequence[Entry]:
         """What stands of the journal until the moment."""
+        if self.counted is not None:
+            return self.counted
         return [one for one in standing(self.entries) if one.happened <= self.at]
 
     def _cubes_say(self, batch: BatchNo, mix: str, since: datetime) -> bool | None:
@@ -209,7 +215,11 @@ class Known:
 
     def ripe(self) -> Ripe:
         """When blocks are old enough."""
-        return self.ripening.at(self.plan, self.state, self.entries, self.at)
+        return self._ripe
+
+    @cached_property
+    def _ripe(self) -> Ripe:
+        return self.ripening.at(self.plan, self.state, self.told)
 
     def off_rack(self, since: datetime) -> datetime:
         """When blocks leave their rack that have been there since a moment."""

@@ -32,7 +32,7 @@ def of_typed(words: Words, known: Known, lots: Lots) -> tuple[OfBatch, ...]:
     if not words.take_if("of"):
         return ()
     if words.take_if(OTHERS):
-        apart, there = known.apart(), [lot for _, lot in lots]
+        apart, there = known.apart, [lot for _, lot in lots]
         batches = sorted({lot.batch for lot in there if lot.pour not in apart})
         if there and not batches:
             raise BadInput("all of them are set apart", "See: blockrun ready DIR")
@@ -44,7 +44,7 @@ def of_typed(words: Words, known: Known, lots: Lots) -> tuple[OfBatch, ...]:
 
 def apart_now(known: Known) -> tuple[OfBatch, ...]:
     """Batches that are set apart at the moment."""
-    return tuple(OfBatch(plan=plan, batch=number) for (plan, number), _ in known.apart())
+    return tuple(OfBatch(plan=plan, batch=number) for (plan, number), _ in known.apart)
 
 
 def check_which(blocks: Iterable[Blocks], known: Known, lots: Lots, written: str) -> None:
@@ -78,8 +78,11 @@ def mingled(event: Laid | Rejected | Stacked, known: Known) -> Iterator[str]:
     """What is taken from where good blocks and such as are set apart lie together; and what is stacked among others."""
     taken = list(taken_by(event, known.state))
     if isinstance(event, Stacked):
-        piles = known.state.stacks.values()
-        yield from _keep_apart(taken, piles, "that are stacked now", known)
+        piles, apart = known.state.stacks.values(), known.apart
+        mixed = _mixed(piles, known) if apart else set()
+        # good blocks on a stack that is mixed already change nothing: said each time, it would be read no longer
+        new = [one for one in taken if one.kind not in mixed or one.lot.pour in apart]
+        yield from _keep_apart(new, piles, "that are stacked now", known)
     if not event.of:
         yield from _guessed(event, taken, known)
 
@@ -96,11 +99,20 @@ def _guessed(event: Laid | Rejected | Stacked, taken: list[Taken], known: Known)
 def joined(event: Moved, known: Known) -> Iterator[str]:
     """Blocks set apart that come to lie among good ones on a rack, or good ones among them; nothing where they did."""
     there = known.state.racks.get(event.rack, Pile())
-    if not known.apart():
+    if not known.apart:
         return
-    mixed = {kind for kind in there.counts if _bad((lot for of, lot in there.lots() if of == kind), known)}
+    mixed = _mixed([there], known)
     taken = [one for one in taken_by(event, known.state) if one.kind not in mixed]
     yield from _keep_apart(taken, [there], f"on rack {event.rack} now", known)
+
+
+def _mixed(piles: Collection[Pile], known: Known) -> set[Kind]:
+    """Kinds of which blocks set apart lie among good ones already."""
+    lots: dict[Kind, list[Lot]] = {}
+    for pile in piles:
+        for kind, lot in pile.lots():
+            lots.setdefault(kind, []).append(lot)
+    return {kind for kind, there in lots.items() if _bad(there, known)}
 
 
 def _keep_apart(taken: list[Taken], piles: Collection[Pile], where: str, known: Known) -> Iterator[str]:
@@ -131,7 +143,7 @@ def _bad(lots: Iterable[Lot], known: Known) -> list[Lot]:
     there = list(lots)
     if len({lot.pour for lot in there}) < 2:
         return []  # what is outside its card is found by looking at all entries
-    apart = known.apart()
+    apart = known.apart
     bad = [lot for lot in there if lot.pour in apart]
     return bad if len(bad) < len(there) else []
 

@@ -86,12 +86,11 @@ class Recorder:
     def __init__(self, plan: AsPlanned, path: Path, now: datetime, written: datetime) -> None:
         self.plan, self.path, self.now, self.written = plan, path, now, written
         self._slips: list[str] = []
-        self._ripening = Ripening()
         self._read()
 
     def _read(self) -> None:
         self._take(_entries_of(self.path))
-        self._carried = Carried(self.entries)
+        self._carried, self._ripening = Carried(self.entries), Ripening()
 
     def _take(self, entries: list[Entry]) -> None:
         self.entries = entries
@@ -137,7 +136,7 @@ class Recorder:
             return self._again(typed, before)
         at = self.moment(typed.at)
         state, again = self._carried.at(at), is_again(typed.words)
-        known = Known(self.plan, state, at, self.entries, typed.measured, again, self._ripening)
+        known = Known(self.plan, state, at, self.entries, typed.measured, again, self._ripening, self._carried.counted)
         new = self._entries(typed, known, row)
         if not again:
             self._told = self._told or Told(self.entries)

@@ -74,10 +74,6 @@ def slips_of(new: Sequence[Entry], known: Known) -> list[str]:
     return found
 
 
-def _before(known: Known) -> Iterator[Entry]:
-    return (one for one in standing(known.entries) if one.happened <= known.at)
-
-
 def _stripped(event: Stripped, known: Known) -> Iterator[str]:
     place = event.base or event.mould
     here = known.state.moulds.get(place)
@@ -140,7 +136,7 @@ def _too_young(event: Laid, known: Known) -> Iterator[str]:
 
 
 def _set_apart(event: Laid, known: Known) -> Iterator[str]:
-    apart = known.apart()
+    apart = known.apart
     laid: Counter[Pour] = Counter()
     for one in taken_by(event, known.state):
         laid[one.lot.pour] += one.n_blocks * (one.lot.pour in apart)
@@ -153,9 +149,9 @@ def _set_apart(event: Laid, known: Known) -> Iterator[str]:
 
 def _passed(event: Passed, known: Known) -> Iterator[str]:
     batch = (event.plan, event.batch)
-    if not any(of == batch for of, _ in known.apart()):
+    if not any(of == batch for of, _ in known.apart):
         said = batch_said(batch, known.plan)
-        words = [one.happened for one in known.told() if is_word_for(one, batch)]
+        words = [one.happened for one in known.told if is_word_for(one, batch)]
         if words:
             yield f"batch {said} may be used already, by what was recorded {moment_name(words[-1])}"
         else:
@@ -191,7 +187,7 @@ def _crushed(event: Crushed, known: Known) -> Iterator[str]:
     first = min((poured for poured in pours if poured < known.at), default=None)
     days = None if first is None else (known.at - first) / timedelta(days=1)
     yield from crush_doubted(event, known.plan, days)
-    others = (one.event for one in _before(known) if isinstance(one.event, Crushed))
+    others = (one.event for one in known.told if isinstance(one.event, Crushed))
     yield from unlike_others(event, others, known.plan)
     yield from _of_one_batch(event, known)
 
@@ -205,7 +201,7 @@ def _of_one_batch(event: Crushed, known: Known) -> Iterator[str]:
 
 
 def _counted(event: Counted, known: Known) -> Iterator[str]:
-    return count_doubted(event, known.plan, list(_before(known)), known.at)
+    return count_doubted(event, known.plan, known.told, known.at)
 
 
 def _blocks_counted(event: BlocksCounted, known: Known) -> Iterator[str]:

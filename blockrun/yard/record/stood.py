@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import timedelta
 
-from blockrun.planner.thumbed import check_pressed
+from blockrun.planner.thumbs.thumbed import check_pressed
 from blockrun.yard.journal.events import Stood
 from blockrun.yard.now import Standing
 from blockrun.yard.ready.air import site_as_it_went

@@ -222,7 +222,7 @@ class Job:
     @property
     def _blocks_off_card(self) -> int:
         """Blocks that are not to be laid as they are; a plan made anew takes them for good until they are rejected."""
-        apart = Known(self.plan.as_planned, self._state, self.at, self.entries).apart()
+        apart = Known(self.plan.as_planned, self._state, self.at, self.entries).apart
         return blocks_apart(self._state, apart).total()
 
     @cached_property

@@ -11,7 +11,7 @@ import pytest
 from blockrun.optimiser.limits import Limits
 from blockrun.optimiser.problem import MINUTES_A_DAY, Problem
 from blockrun.optimiser.quick.ground import Ground
-from blockrun.optimiser.quick.laps import Laps
+from blockrun.optimiser.quick.laps import Lap, Laps
 from blockrun.optimiser.quick.tries import Tried, Tries
 from blockrun.optimiser.state import State, left_each_evening, morning
 from tests.optimiser.quick.kept import broken
@@ -66,8 +66,41 @@ def test_a_rack_time_of_a_day_makes_laps_of_three() -> None:
     assert {later.minute - lap.minute for lap, later in pairwise(laps.all)} == {3 * MINUTES_A_DAY}
 
 
-def test_there_are_none_without_a_rack_nor_before_the_first_day() -> None:
-    assert Laps(*known(replace(yard(), rack_for=0))).all == []
+@pytest.mark.parametrize("rack_for", [0, 100 * MINUTES_A_DAY])
+def test_each_day_is_a_lap_where_no_rack_is_filled_twice(rack_for: int) -> None:
+    problem = replace(yard(1000), rack_for=rack_for)
+    laps = Laps(*known(problem))
+    assert laps.by_day
+    assert laps.all == [Lap(day, problem.days[day].last_foam) for day in range(laps.last + 1)]
+    assert not Laps(*known(yard())).by_day
+
+
+def test_where_each_day_is_a_lap_they_keep_every_rule_and_have_poured_no_less_by_their_last_day() -> None:
+    problem = replace(yard(9), rack_for=0)
+    tries, plans = known(problem)
+    laps = Laps(tries, plans, "test")
+    found = laps.plans(20)
+    assert [fault for tried in found for fault in broken(problem, tried.state)] == []
+    most = max(poured_by(problem, tried.state, laps.last) for tried in found)
+    assert most >= max(poured_by(problem, tried.state, laps.last) for tried in plans)
+
+
+def test_where_each_day_is_a_lap_what_is_poured_sooner_in_it_is_better() -> None:
+    problem = replace(yard(), rack_for=0)
+    tries, plans = known(problem)
+    laps, state = Laps(tries, plans), plans[0].state
+    of_a_day = morning(state, problem.days[1].number, 1)
+    assert of_a_day.turns
+    later = [replace(batch, start=batch.start + 30) for batch in of_a_day.batches]
+    moved = dict(zip(map(id, of_a_day.batches), later, strict=True))
+    turns = [
+        replace(turn, fills=[(casting, moved[id(batch)]) for casting, batch in turn.fills]) for turn in of_a_day.turns
+    ]
+    slower = replace(of_a_day, batches=later, turns=turns)
+    assert laps._worth(laps.all[0], slower) < laps._worth(laps.all[0], of_a_day)
+
+
+def test_there_are_none_before_the_first_day() -> None:
     assert Laps(*known(replace(YARD, cement=YARD.cement))).last <= 0
     assert Laps(*known(YARD)).all == []
 

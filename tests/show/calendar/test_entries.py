@@ -14,7 +14,7 @@ import pytest
 from blockrun.planner.begun import Begun
 from blockrun.planner.plan import Plan
 from blockrun.planner.tables import table
-from blockrun.planner.thumbs import Thumbs
+from blockrun.planner.thumbs.turns import Thumbs
 from blockrun.show.calendar.entries import entries_of
 from blockrun.show.calendar.entry import Entry, kinds_counted
 from blockrun.site import ReleaseOil, Weather

@@ -16,7 +16,7 @@ from blockrun.files.day_names import day_name
 from blockrun.planner.begun.facts import Begun, BlockCast, TurnBegun
 from blockrun.planner.label_code import plan_id, read_label_code
 from blockrun.planner.plan import Plan
-from blockrun.planner.thumbs import Thumbs
+from blockrun.planner.thumbs.turns import Thumbs
 from blockrun.show.day import Job
 from blockrun.show.diary import Diary
 from blockrun.show.labels import LabelSheet, labels_on_paper, lacks_said, load_label_sheet, print_labels

@@ -13,9 +13,9 @@ import pytest
 from blockrun.mix import Solids, proportions
 from blockrun.planner.lots import new_lots
 from blockrun.planner.plan import Plan
-from blockrun.show.card import cards_text
+from blockrun.show.batch.card import cards_text
+from blockrun.show.batch.check import check_text
 from blockrun.show.cautions import BURNS
-from blockrun.show.check import check_text
 from blockrun.show.day import Pour
 from blockrun.show.lots import trial_asked
 from blockrun.show.paper.asked import Asked

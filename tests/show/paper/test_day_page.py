@@ -14,7 +14,7 @@ import pytest
 from blockrun.files.day_names import full_day_name
 from blockrun.planner.begun import Begun
 from blockrun.planner.plan import Plan
-from blockrun.planner.thumbs import Thumbs
+from blockrun.planner.thumbs.turns import Thumbs
 from blockrun.show.day import Day
 from blockrun.show.page import GLUE
 from blockrun.show.paper.asked import Asked

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 import pytest
 
 from blockrun.mix.records import Record
-from blockrun.show.chart import charts_of
+from blockrun.show.batch.chart import charts_of
 
 SVG = "{http://www.w3.org/2000/svg}"
 EIGHT_POINTS_MM = 8 * 25.4 / 72

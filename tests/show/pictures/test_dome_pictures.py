@@ -11,7 +11,9 @@ import pytest
 
 from blockrun.order.domes import Way, lay_dome
 from blockrun.order.marks import kind_of, marks_for
-from blockrun.show.pictures.domes import developed_view, dome_table, section_view
+from blockrun.show.pictures.dome_developed import developed_view
+from blockrun.show.pictures.dome_section import section_view
+from blockrun.show.pictures.dome_table import dome_table
 from tests.order.domes.made import dome, mould
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -21,8 +23,8 @@ def pictured(part=None, moulds=(), system="SI"):
     part = part or dome()
     layout = lay_dome(part, moulds)
     marks = marks_for({kind_of("D", block) for block in layout.blocks}, ())
-    pages = developed_view(part, layout, lambda block: marks[kind_of("D", block)], show_in=system)
-    return layout, marks, pages, section_view(part, layout, show_in=system)
+    pages = developed_view(part, layout, lambda block: marks[kind_of("D", block)], units=system)
+    return layout, marks, pages, section_view(part, layout, units=system)
 
 
 def titles(page):
@@ -182,7 +184,7 @@ def test_the_same_dome_gives_the_same_picture():
 @pytest.mark.parametrize("system", ["SI", "US"])
 def test_the_table_has_every_number_of_every_course_and_the_notes(system):
     layout = lay_dome(dome(), [mould("300 x 300 x 200 mm", stop_ends=False)])
-    page = dome_table(dome(), layout, show_in=system)
+    page = dome_table(dome(), layout, units=system)
     words = texts(page)
     assert [*rows(page)][2:] == [str(course) for course in range(16, 0, -1)]
     assert any("Caution" in (word or "") for word in words)
@@ -193,7 +195,7 @@ def test_the_table_has_every_number_of_every_course_and_the_notes(system):
 
 def test_the_table_of_a_large_dome_stays_on_its_page():
     part = dome(inside_diameter="12 m", stem="2 m")
-    page = dome_table(part, lay_dome(part, [mould()]))
+    page = dome_table(part, lay_dome(part, [mould()]), units="SI")
     assert max(float(y) for y in re.findall(r' y="([\d.]+)"', page)) <= 259
 
 
@@ -208,7 +210,7 @@ def rows(page):
 
 def test_tables_tell_blocks_laid_from_those_of_a_full_ring():
     layout, _, _, section = pictured()
-    table = rows(dome_table(dome(), layout))
+    table = rows(dome_table(dome(), layout, units="SI"))
     laid = Counter(block.course for block in layout.blocks)
     for ring in layout.courses:
         assert table[str(ring.course)][2:4] == [str(laid[ring.course]), str(ring.count)]
@@ -228,7 +230,7 @@ def test_tables_tell_blocks_laid_from_those_of_a_full_ring():
 def test_the_table_says_from_which_line_each_ring_begins(at, line):
     part = dome(openings=[{**DOOR, "at": at}] if at else [])
     layout = lay_dome(part)
-    page = dome_table(part, layout)
+    page = dome_table(part, layout, units="SI")
     assert any(line in (word or "") for word in texts(page))
     for ring in layout.courses:
         assert rows(page)[str(ring.course)][4] == f"{ring.begin_deg:.1f}"
@@ -241,7 +243,7 @@ def test_the_crown_has_a_row_of_its_own(crown, way, laid):
     part = dome(crown=crown, eye_diameter="600 mm" if crown == "eye" else None)
     layout = lay_dome(part)
     course = str(len(layout.courses) + 1) if crown == "block" else "crown"
-    row = rows(dome_table(part, layout))[course]
+    row = rows(dome_table(part, layout, units="SI"))[course]
     assert row[1:3] == [way, laid]
     assert f"{layout.crown.floor_mm - layout.pivot_mm:.0f}" in row
     assert f"{layout.crown.outside_radius_mm:.0f}" in row
@@ -249,7 +251,7 @@ def test_the_crown_has_a_row_of_its_own(crown, way, laid):
 
 def test_the_table_tells_what_is_set_from_what_would_be_even():
     layout = lay_dome(dome(), [mould()])
-    table = rows(dome_table(dome(), layout))
+    table = rows(dome_table(dome(), layout, units="SI"))
     for ring in layout.courses:
         leans = ring.setting.laid
         expected = f"{leans.bevel_deg:.1f}/{leans.taper_deg:.1f}/{leans.bed_deg:.1f}"
@@ -266,7 +268,7 @@ def test_the_key_names_what_is_set_into_the_mould():
 
 def test_no_line_is_longer_than_its_page_is_wide():
     _, _, views, section = pictured()
-    for page in (*views, section, dome_table(dome(), lay_dome(dome(), [mould()]))):
+    for page in (*views, section, dome_table(dome(), lay_dome(dome(), [mould()]), units="SI")):
         for text in ElementTree.fromstring(page).iter(f"{SVG}text"):
             if float(text.get("x") or 9) < 3:
                 assert 0.55 * float(text.get("font-size") or 0) * len(text.text or "") < 190

@@ -55,11 +55,11 @@ def marks_in(picture: str) -> Counter[str]:
 
 
 def test_an_order_of_lists_has_no_pictures(small_folder: Path) -> None:
-    assert order_pictures(load_order(small_folder / "inputs" / "order.yaml"), (), show_in="SI") == {}
+    assert order_pictures(load_order(small_folder / "inputs" / "order.yaml"), (), units="SI") == {}
 
 
 def test_a_wall_and_a_dome_have_their_pictures_and_a_page(order: Order) -> None:
-    pictures = order_pictures(order, (), show_in="SI")
+    pictures = order_pictures(order, (), units="SI")
     assert [name for name in pictures if name.startswith("wall-")] == ["wall-yard.svg", "wall-yard-notes-and-sizes.svg"]
     assert {"dome-store-section.svg", "dome-store-setting-out.svg", INDEX} <= set(pictures)
     assert [name for name in pictures if name.endswith(".svg") and f'src="{name}"' not in pictures[INDEX]] == []
@@ -70,13 +70,13 @@ def test_every_block_of_a_wall_is_in_its_picture_once(order: Order) -> None:
     for line in takeoff(order):
         if line.part == "yard":
             asked[line.mark] += line.count
-    drawn = marks_in(order_pictures(order, (), show_in="SI")["wall-yard.svg"])
+    drawn = marks_in(order_pictures(order, (), units="SI")["wall-yard.svg"])
     assert {mark: drawn[mark] for mark in asked} == asked
 
 
 @pytest.mark.parametrize("system", ["SI", "US"])
 def test_pictures_are_whole_and_load_nothing(order: Order, system: str) -> None:
-    for name, picture in order_pictures(order, (), show_in=system).items():
+    for name, picture in order_pictures(order, (), units=system).items():
         if name != INDEX:
             assert ElementTree.fromstring(picture).tag == f"{SVG}svg"
             assert "<script" not in picture

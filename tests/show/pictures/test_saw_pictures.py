@@ -29,8 +29,8 @@ def plan() -> Plan:
     return load_plan(SLABS)
 
 
-def sheet(plan: Plan, number: int, show_in: str = "SI") -> ElementTree.Element:
-    site = plan.site.model_copy(update={"units": show_in})
+def sheet(plan: Plan, number: int, units: str = "SI") -> ElementTree.Element:
+    site = plan.site.model_copy(update={"units": units})
     pictures = saw_pictures(saw_plans_of(plan), site, "Garden wall")
     return ElementTree.fromstring(pictures[f"saw-plan-{number}.svg"])
 
@@ -106,10 +106,10 @@ def test_the_slab_and_its_cuts_are_drawn_to_scale(plan: Plan) -> None:
     assert {box["x"] for box in boxes if box.get("width") == "60"} == {"18", "78.5"}
 
 
-@pytest.mark.parametrize("show_in", ["SI", "US"])
-def test_letters_are_large_enough_and_all_of_it_is_on_the_sheet(plan: Plan, show_in: str) -> None:
+@pytest.mark.parametrize("units", ["SI", "US"])
+def test_letters_are_large_enough_and_all_of_it_is_on_the_sheet(plan: Plan, units: str) -> None:
     for number in range(1, 6):
-        root = sheet(plan, number, show_in)
+        root = sheet(plan, number, units)
         sizes = [float(text.get("font-size", "2.4")) for text in root.iter(f"{SVG}text")]
         assert min(sizes) >= LEAST_MM
         for box in root.iter(f"{SVG}rect"):

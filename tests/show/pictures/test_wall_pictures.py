@@ -34,9 +34,9 @@ def drawn(layout: WallLayout, number: int = 0) -> ElementTree.Element:
     return sheets(layout, number)[0]
 
 
-def sheets(layout: WallLayout, number: int = 0, show_in: str = "SI") -> list[ElementTree.Element]:
+def sheets(layout: WallLayout, number: int = 0, units: str = "SI") -> list[ElementTree.Element]:
     names, face = WallNames(layout, mark), layout.faces[number]
-    return [ElementTree.fromstring(one) for one in wall_pictures(layout, face, names, "North & south", show_in=show_in)]
+    return [ElementTree.fromstring(one) for one in wall_pictures(layout, face, names, "North & south", units=units)]
 
 
 def words(*pictures: ElementTree.Element) -> list[str]:
@@ -110,7 +110,7 @@ def test_inner_walls_and_piers_are_named_and_measured_on_the_run_and_with_the_no
     chain = ["2500", "200", "2300", "400", "1800"]
     first = next(place for place in range(len(said)) if said[place : place + 5] == chain)
     assert said[first - 2 : first] == ["hall", "pier 1"]
-    sized = "\n".join(wall_sizes(layout, WallNames(layout, mark), "any"))
+    sized = "\n".join(wall_sizes(layout, WallNames(layout, mark), "any", units="SI"))
     assert "a, hall: from 2500 to 2700<" in sized
     assert "a, pier 1: from 5000 to 5400<" in sized
 
@@ -118,7 +118,7 @@ def test_inner_walls_and_piers_are_named_and_measured_on_the_run_and_with_the_no
 @pytest.mark.parametrize("length", [1500, 7200, 30_000])
 def test_a_sheet_fits_a4_and_letter_on_their_side(length: int) -> None:
     layout = wall(length_mm=length, openings=())
-    sized = wall_sizes(layout, WallNames(layout, mark), "any")
+    sized = wall_sizes(layout, WallNames(layout, mark), "any", units="SI")
     for picture in (*sheets(layout), *map(ElementTree.fromstring, sized)):
         wide, high = (float(picture.get(side).removesuffix("mm")) for side in ("width", "height"))
         assert wide <= 279.4 - 20
@@ -168,7 +168,7 @@ def test_blocks_sawn_alike_have_one_number_whatever_their_mark() -> None:
     layout = wall(openings=(), ring_beams=(), height_mm=2500)
     names = WallNames(layout, mark)
     assert list(names.sawn) == ["to 155 mm high"]
-    sized = "\n".join(wall_sizes(layout, names, "any"))
+    sized = "\n".join(wall_sizes(layout, names, "any", units="SI"))
     assert len({mark(block) for block in layout.blocks if block.cut}) > 1
     assert sized.count(">x1:") == 1
     assert {word.partition(" ")[2] for word in words(drawn(layout)) if "x" in word.split()[-1][:1]} <= {"x1"}
@@ -237,7 +237,7 @@ def test_notes_and_sizes_hold_every_note_course_opening_and_cut() -> None:
     layout = wall(gable_mm=1500)
     said = " ".join(
         word
-        for sheet in wall_sizes(layout, WallNames(layout, mark), "sizes")
+        for sheet in wall_sizes(layout, WallNames(layout, mark), "sizes", units="SI")
         for word in words(ElementTree.fromstring(sheet))
     ).replace("\N{NO-BREAK SPACE}", " ")
     assert all(note in said for note in layout.notes)
@@ -255,7 +255,7 @@ def test_ends_of_walls_that_go_through_are_shown_and_told() -> None:
 
 
 def test_us_units_are_shown_where_asked_for() -> None:
-    said = words(*sheets(wall(), show_in="US"))
+    said = words(*sheets(wall(), units="US"))
     assert said[1].endswith("lengths in inches")
     assert any(" ft, 1:" in word for word in said)
 

@@ -31,8 +31,8 @@ def bay(angle: float) -> WallPart:
     return house(outline=runs, inner_walls=(), closed=False)
 
 
-def drawn(wall: WallPart, show_in: str = "SI") -> ElementTree.Element:
-    return ElementTree.fromstring(wall_plan(wall, show_in=show_in))
+def drawn(wall: WallPart, units: str = "SI") -> ElementTree.Element:
+    return ElementTree.fromstring(wall_plan(wall, units=units))
 
 
 def words(picture: ElementTree.Element) -> list[str]:

@@ -12,7 +12,7 @@ from blockrun.planner.as_planned import AsPlanned
 from blockrun.planner.morning import Morning
 from blockrun.planner.old_enough import OldEnough
 from blockrun.planner.saved import load_plan
-from blockrun.planner.thumbs import Thumbs
+from blockrun.planner.thumbs.turns import Thumbs
 from tests.yard.ready.conftest import POURED, STRIPPED, Ready, course, moment
 
 # strip

@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from blockrun.yard.journal import Entry
+from blockrun.yard.journal import Entry, standing
 from blockrun.yard.journal.events import Undone
 from blockrun.yard.now import state_of
 from blockrun.yard.record.carried import Carried
@@ -40,4 +40,5 @@ def test_a_state_carried_forward_is_that_of_a_replay(told: list[Entry], known: i
     for minute in asked:
         at = START + timedelta(minutes=minute)
         assert carried.at(at) == state_of(there, at)
+        assert carried.counted == [one for one in standing(there) if one.happened <= at]
     assert carried.at() == state_of(there)

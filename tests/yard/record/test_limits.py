@@ -7,7 +7,7 @@ from datetime import datetime
 import pytest
 
 from blockrun.errors import BadInput
-from blockrun.planner.thumb_tests import ThumbTest
+from blockrun.planner.thumbs.pressed import ThumbTest
 from blockrun.yard.record.recorder import Recorder, Typed
 from blockrun.yard.thumbs import entry_of
 from tests.yard.record.conftest import Record

@@ -163,6 +163,14 @@ def test_and_where_the_one_is_stacked_upon_the_other(record: Record, together: N
     assert record(f"stacked east {then}", LATER).warnings == (said,)
 
 
+def test_a_stack_that_is_mixed_already_is_told_again_for_those_set_apart_alone(record: Record, together: None) -> None:
+    record("stacked east 1 full of 2", LATER)
+    assert record("stacked east 1 full of others", LATER).warnings != ()
+    assert record("stacked east 2 full of others again", LATER).warnings == ()
+    said = "2 of the 5 full that are stacked now are of batch 2, outside its card: keep them apart."
+    assert record("stacked east 1 full of 2 again", LATER).warnings == (said,)
+
+
 def test_blocks_stacked_by_their_batch_are_of_that(record: Record, recorder: Recorder, together: None) -> None:
     assert record("stacked east 2 full of batch 2", LATER).warnings == ()
     assert on(recorder, "east") == [1, 1, 1]

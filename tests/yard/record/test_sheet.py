@@ -1,13 +1,18 @@
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Callable
 from datetime import date, datetime, time
 from pathlib import Path
+from typing import Any
 
 import pytest
 import xlsxwriter
 
 from blockrun.errors import BadInput
 from blockrun.yard.journal import open_journal
+from blockrun.yard.ready import apart
+from blockrun.yard.record import known
 from blockrun.yard.record.recorder import Recorder
 from blockrun.yard.record.sheet import record_sheet
 
@@ -46,6 +51,22 @@ def test_the_same_sheet_twice_counts_once_and_rows_that_were_added_are(recorder:
     record_sheet(again(recorder), sheet, DAY)
     with open_journal(recorder.path) as journal:
         assert len(journal) == 7
+
+
+def test_a_row_looks_neither_through_the_whole_journal_nor_at_every_pour_again(
+    recorder: Recorder, sheet: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    looked: Counter[str] = Counter()
+
+    def counted(name: str, look: Callable[..., Any]) -> Callable[..., Any]:
+        return lambda *told: looked.update([name]) or look(*told)
+
+    monkeypatch.setattr(known, "standing", counted("journal", known.standing))
+    monkeypatch.setattr(apart, "speaks_against", counted("pour", apart.speaks_against))
+    stacked = "2027-04-20 14:00,stacked east 1 full,,,\n2027-04-20 14:10,stacked east 1 half,,,\n"
+    sheet.write_text(f"{SHEET}{stacked}", encoding="utf-8")
+    record_sheet(recorder, sheet, DAY)
+    assert looked == {"pour": 1}
 
 
 def test_each_fault_is_told_by_row_and_column_and_nothing_is_recorded(recorder: Recorder, sheet: Path) -> None:

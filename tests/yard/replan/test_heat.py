@@ -7,7 +7,7 @@ from blockrun.planner.begun.old import GoingOn
 from blockrun.planner.begun.site import site_begun
 from blockrun.planner.hot_pours import hot_pours
 from blockrun.planner.make import make_plan
-from blockrun.planner.moments import rows_with_moments
+from blockrun.planner.rows import rows_of
 from blockrun.site import Weather
 from blockrun.yard.replan.kept import Kept
 from tests.yard.replan.begun import WED, begun
@@ -18,12 +18,12 @@ def test_batches_to_come_are_moved_to_the_cool_and_those_that_were_poured_are_no
     facts, plan = begun(small_kept), small_kept.plan
     heat = {"weather": Weather(plan.site.calendar.start, ((27.0, 41.0),) * 30), "pour_life_min": 16.0}
     site = site_begun(plan.site, facts).model_copy(update=heat)
-    before = {one.batch for one in hot_pours(site, rows_with_moments(plan.tables.batches))}
+    before = {one.batch for one in hot_pours(site, rows_of(plan.tables.batches))}
     assert before & {batch.was for batch in facts.batches}
     assert before - {batch.was for batch in facts.batches}
     on = GoingOn(facts, plan, frozenset(batch.was for batch in facts.batches))
     anew = make_plan(site, plan.order, rounds=1, on=on)
     assert audit(anew.site, anew.order, anew.tables, anew.stages, anew.totals, anew.begun) == []
-    hot = hot_pours(site, rows_with_moments(anew.tables.batches))
+    hot = hot_pours(site, rows_of(anew.tables.batches))
     assert hot
     assert all(one.start < WED for one in hot)

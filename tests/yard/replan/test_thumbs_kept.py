@@ -14,7 +14,7 @@ import pytest
 from blockrun.planner.begun.facts import BatchPoured, Begun, BlockCast, TurnBegun
 from blockrun.planner.label_code import plan_id
 from blockrun.planner.plan import Plan
-from blockrun.planner.thumbs import Thumbs
+from blockrun.planner.thumbs.turns import Thumbs
 from blockrun.yard.journal import Entry
 from blockrun.yard.journal.events import Fill, Poured
 from blockrun.yard.thumbs import entry_of, thumbs_in, thumbs_standing, went

@@ -14,8 +14,8 @@ from typing import Any
 import pandas as pd
 
 from blockrun.planner.as_planned import AsPlanned, PlannedCast
-from blockrun.planner.moments import rows_with_moments
 from blockrun.planner.plan import Plan
+from blockrun.planner.rows import rows_of
 from blockrun.yard.journal import Entry
 from blockrun.yard.journal.events import (
     AnyEvent,
@@ -69,7 +69,7 @@ class Wrong:
 
 def as_planned_of(plan: Plan) -> AsPlanned:
     """A plan that lies in no folder, as the yard knows it."""
-    rows = rows_with_moments(plan.tables.casts)
+    rows = rows_of(plan.tables.casts)
     casts = tuple(PlannedCast(**{name: _cell(getattr(row, name)) for name in _FIELDS}) for row in rows)
     return AsPlanned(Path("nowhere"), plan.site, {}, casts)
 

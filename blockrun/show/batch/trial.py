@@ -21,13 +21,13 @@ from blockrun.mix.typed import USUAL, Typed, read_seen, read_tolerances
 from blockrun.mix.volume import LITRES_PER_M3
 from blockrun.order.mixes_alone import load_mixes
 from blockrun.planner.mixes import mix_proportions
-from blockrun.show.batch_asked import mix_named, read_bags
-from blockrun.show.buckets import buckets_of, small_l
-from blockrun.show.causes import foam_weight, write_causes
-from blockrun.show.check import IN_THE_YARD, seen_said
-from blockrun.show.load import dilution_said, foam_check, mix_check, slurry_check, solids_said
-from blockrun.show.measures import by_density, by_mass, by_volume
-from blockrun.show.page import ALARM, GLUE, HEADING, QUIET, Page, glued, in_percent
+from blockrun.show.batch.asked import mix_named, read_bags
+from blockrun.show.batch.buckets import buckets_of, small_l
+from blockrun.show.batch.causes import foam_weight, write_causes
+from blockrun.show.batch.check import IN_THE_YARD, seen_said
+from blockrun.show.batch.load import dilution_said, foam_check, mix_check, slurry_check, solids_said
+from blockrun.show.measures import by_density, by_mass, by_volume, in_percent
+from blockrun.show.page import ALARM, GLUE, HEADING, INDENT, QUIET, Page, glued
 from blockrun.site import load_site
 from blockrun.units import digits, in_unit, read
 
@@ -36,7 +36,6 @@ if TYPE_CHECKING:
 
     from blockrun.site import Site
 
-INDENT: Final = 2
 LEAST_LOSS: Final = 0.15
 """Air lost that is named before the sinking (our choice)."""
 
@@ -60,7 +59,6 @@ def trial_text(site_file: Path, order_file: Path, typed: Typed, width: int) -> T
     site_file, order_file : as they were typed.
     typed : ``mix``, and ``bucket`` or ``bags``, and what was measured as
         :func:`blockrun.mix.typed.read_seen` takes it.
-    width : characters a line.
 
     Raises
     ------

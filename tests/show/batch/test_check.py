@@ -9,7 +9,7 @@ from syrupy.assertion import SnapshotAssertion
 
 from blockrun.errors import BadInput
 from blockrun.mix.tolerances import Tolerances
-from blockrun.show.check import check_text
+from blockrun.show.batch.check import check_text
 
 
 @pytest.fixture(scope="session")
@@ -282,7 +282,7 @@ def test_the_least_and_the_most_of_a_slurry_are_those_it_was_judged_by(
     inputs: list[Path], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     allowed = Tolerances(coldest_c=12.0, warmest_c=26.0)
-    monkeypatch.setattr("blockrun.show.check.read_tolerances", lambda *_: allowed)
+    monkeypatch.setattr("blockrun.show.batch.check.read_tolerances", lambda *_: allowed)
     assert "12 degC is the least" in said(inputs, temperature="11degC").replace("\u00a0", " ")
     assert "26 degC is the most" in said(inputs, temperature="27degC").replace("\u00a0", " ")
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from blockrun.cure.thumb import Pace, Pressed, pace
-from blockrun.planner.thumb_tests import ThumbTest
+from blockrun.planner.thumbs.pressed import ThumbTest
 
 SEVERAL: Final = 3
 """Pours that each tell a slower pace before another age is proposed (our choice)."""

@@ -13,7 +13,7 @@ from blockrun.mix.contents import Contents
 from blockrun.mix.corrections import BUCKETFUL_L, Added, Correction
 from blockrun.mix.seen import Seen
 from blockrun.mix.volume import LITRES_PER_M3
-from blockrun.show.load import mix_check, slurry_check, solids_said
+from blockrun.show.batch.load import mix_check, slurry_check, solids_said
 from blockrun.show.measures import by_density, by_volume, measured_out, weighed_out
 from blockrun.show.page import glued
 from blockrun.units import digits
@@ -23,13 +23,7 @@ if TYPE_CHECKING:
 
 
 def what_to_do(checked: Checked, mixing: Mixing, site: Site) -> Iterator[str]:
-    """Say what to add to a batch, what comes of it, and how long there is to do it and to pour.
-
-    Parameters
-    ----------
-    checked, mixing : what was found, and as it was asked.
-    site : its units, buckets and mixers.
-    """
+    """Say what to add to a batch, what comes of it, and how long there is to do it and to pour."""
     units = site.units
     for step in checked.corrections:
         yield _step(step, checked, units)

@@ -13,11 +13,11 @@ from blockrun.errors import BadInput
 from blockrun.planner.begun.facts import BatchPoured, Begun
 from blockrun.planner.label_code import plan_id
 from blockrun.planner.plan import Plan
-from blockrun.planner.thumb_follows import Follows, follows
-from blockrun.planner.thumb_paces import SEVERAL, paces, strip_at_proposed
-from blockrun.planner.thumb_tests import ThumbTest
-from blockrun.planner.thumbed import Thumbed
-from blockrun.planner.thumbs import Thumbs
+from blockrun.planner.thumbs.follows import Follows, follows
+from blockrun.planner.thumbs.paces import SEVERAL, paces, strip_at_proposed
+from blockrun.planner.thumbs.pressed import ThumbTest
+from blockrun.planner.thumbs.thumbed import Thumbed
+from blockrun.planner.thumbs.turns import Thumbs
 from blockrun.planner.went import Stands, Went
 from blockrun.site import Strength, Weather
 

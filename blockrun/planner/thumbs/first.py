@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     from blockrun.planner.begun.facts import TurnBegun
     from blockrun.planner.in_moulds import Turn
     from blockrun.planner.plan import Plan
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.thumbs.thumbed import Thumbed
+    from blockrun.planner.thumbs.turns import Thumbs
 
 
 @dataclass(frozen=True)
@@ -43,19 +44,16 @@ def thumb_first(plan: Plan, thumbs: Thumbs | None) -> Iterator[ThumbFirst]:
 
     Parameters
     ----------
-    plan : as the audit passes it.
     thumbs : what thumbs pressed into what still stands say of it.
     """
     begun = {(told.mould, told.turn): told for told in plan.begun.turns} if plan.begun else {}
     pressed = thumbs.thumbed if thumbs else {}
     firm = frozenset(one.turn.place for one in pressed.values() if one.is_firm)
-    frost = _Frost(plan)
-    for turn in turns_of(plan):
+    turns = [turn for turn in turns_of(plan) if not _is_settled(begun.get(turn.key), pressed.get(turn.key))]
+    since = [_since(turn, pressed.get(turn.key)) for turn in turns]
+    for turn, froze in zip(turns, _frozen(plan, since, [turn.strip for turn in turns]), strict=True):
         told, own = begun.get(turn.key), pressed.get(turn.key)
-        if (told and told.strip) or (own and own.press_again):
-            continue
         doubt = Doubt() if told is None or (own and own.is_firm) else _doubt(told, turn, plan, firm)
-        froze = frost.since(own.tests[-1].pressed if own and own.is_firm else turn.poured, turn.strip)
         if froze or doubt != Doubt():
             sides_on = turn.sides is not None and (told is None or told.sides_off is None)
             yield ThumbFirst(turn, doubt, froze, sides_on)
@@ -69,13 +67,19 @@ def _doubt(told: TurnBegun, turn: Turn, plan: Plan, firm: frozenset[str]) -> Dou
     return Doubt(beside=tuple(one for one in told.beside if one[0] not in firm), air=air)
 
 
-class _Frost:
-    """Hours under freezing between two moments."""
+def _is_settled(told: TurnBegun | None, own: Thumbed | None) -> bool:
+    """Whether a turn is stripped, or its own thumbs say what to press again."""
+    return bool((told and told.strip) or (own and own.press_again))
 
-    def __init__(self, plan: Plan) -> None:
-        self._calendar = plan.site.calendar
-        self._hours = FrozenHours(plan.site)
 
-    def since(self, first: datetime, last: datetime) -> bool:
-        begin, end = (np.array([self._calendar.minute_of(moment)]) for moment in (first, last))
-        return bool(self._hours.hours(begin, end)[0] >= LEAST_H)
+def _since(turn: Turn, own: Thumbed | None) -> datetime:
+    """From when on frost tells: since a thumb that left no mark, else since the pour."""
+    return own.tests[-1].pressed if own and own.is_firm else turn.poured
+
+
+def _frozen(plan: Plan, since: Sequence[datetime], until: Sequence[datetime]) -> list[bool]:
+    """Whether it is long under freezing between two moments, for each of many at once."""
+    if not since:
+        return []
+    begin, end = (np.array([*map(plan.site.calendar.minute_of, moments)], int) for moments in (since, until))
+    return list((FrozenHours(plan.site).hours(begin, end) >= LEAST_H).tolist())

@@ -7,7 +7,7 @@ from syrupy.assertion import SnapshotAssertion
 
 from blockrun.errors import BadInput
 from blockrun.mix.records import Record
-from blockrun.show.chart import charts_of
+from blockrun.show.batch.chart import charts_of
 
 FOAM = (95, 96, 94, 95, 97, 95, 94, 96, 95, 95, 96, 94, 97, 98, 99, 100, 101, 95, 96, 112, 95)
 RECORDS = [

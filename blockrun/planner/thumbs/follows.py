@@ -8,12 +8,12 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
-import pandas as pd
+from blockrun.planner.on_rack import OnRacks
 
 if TYPE_CHECKING:
-    from blockrun.planner.in_moulds import Row, Turn
-    from blockrun.planner.thumbed import Thumbed
-    from blockrun.planner.thumbs import Thumbs
+    from blockrun.planner.in_moulds import Turn
+    from blockrun.planner.thumbs.thumbed import Thumbed
+    from blockrun.planner.thumbs.turns import Thumbs
     from blockrun.site import Site
 
 
@@ -115,10 +115,10 @@ def _later(turn: Turn, off_rack: datetime) -> Iterator[LaterBlocks]:
     counts: Counter[tuple[str, int | None, str, date, date | None]] = Counter(
         (
             cast.part,
-            int(cast.course) if pd.notna(cast.course) else None,
+            cast.course,
             cast.mark,
             cast.ready.date(),
-            cast.needed.date() if pd.notna(cast.needed) else None,
+            cast.needed and cast.needed.date(),
         )
         for cast in turn.casts
         if cast.ready.date() < off_rack.date()
@@ -131,18 +131,12 @@ def _later(turn: Turn, off_rack: datetime) -> Iterator[LaterBlocks]:
 def _racks(thumbs: Thumbs, thumbed: Thumbed) -> Iterator[OnRack]:
     until = thumbs.plan.site.off_rack(thumbed.strip.ends)
     places = {rack.name: rack.places for rack in thumbs.plan.site.racks}
-    everything: list[Row] = list(thumbs.plan.tables.casts.itertuples(index=False))
+    casts = thumbs.plan.tables.casts
     for rack, blocks in Counter(cast.rack for cast in thumbed.turn.casts).items():
-        planned = thumbed.turn.casts[0].rack_to.to_pydatetime()
+        planned = thumbed.turn.casts[0].rack_to
         if until > planned:
-            most = _most_held([cast for cast in everything if cast.rack == rack], planned, until)
+            most = OnRacks(casts[casts["rack"] == rack]).most(planned, until)
             yield OnRack(rack, blocks, until, planned, max(0, most + blocks - places[rack]))
-
-
-def _most_held(casts: Sequence[Row], first: datetime, last: datetime) -> int:
-    """The most blocks that the plan has on a rack at one minute of a span."""
-    moments = {first, *(cast.rack_from for cast in casts if first < cast.rack_from < last)}
-    return max(sum(1 for cast in casts if cast.rack_from <= moment < cast.rack_to) for moment in moments)
 
 
 def _frost(site: Site, planned: date, now: date) -> Iterator[date]:

@@ -1,4 +1,4 @@
-"""A turn into which thumbs were pressed, and what they say of it; `blockrun.planner.thumbs` works it out."""
+"""A turn into which thumbs were pressed, and what they say of it; `blockrun.planner.thumbs.turns` works it out."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from blockrun.files.day_names import day_name
 if TYPE_CHECKING:
     from blockrun.cure.thumb import Pace
     from blockrun.planner.in_moulds import Turn
-    from blockrun.planner.thumb_tests import ThumbTest
+    from blockrun.planner.thumbs.pressed import ThumbTest
     from blockrun.site import Calendar
 
 
@@ -32,7 +32,6 @@ class Thumbed:
 
     Attributes
     ----------
-    tests : of this turn, by time.
     iced : those of them that leave no mark in air that freezes: they tell nothing.
     counted : those others that no softer one gainsays; see `blockrun.cure.thumb`.
     froze : whether the air froze at any minute from the pour to the last test.

@@ -7,8 +7,8 @@ import pytest
 from syrupy.assertion import SnapshotAssertion
 
 from blockrun.errors import BlockrunError
-from blockrun.show.check import IN_THE_YARD
-from blockrun.show.trial import ASKED_FOR, trial_text
+from blockrun.show.batch.check import IN_THE_YARD
+from blockrun.show.batch.trial import ASKED_FOR, trial_text
 
 
 @pytest.fixture(scope="session")

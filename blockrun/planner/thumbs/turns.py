@@ -23,8 +23,8 @@ from blockrun.planner.begun.numbers import numbers_before
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.in_moulds import Turn, named, standing, turns_of
 from blockrun.planner.label_code import plan_id
-from blockrun.planner.thumb_tests import ThumbTest, in_order
-from blockrun.planner.thumbed import Span, Thumbed, check_pressed
+from blockrun.planner.thumbs.pressed import ThumbTest, in_order
+from blockrun.planner.thumbs.thumbed import Span, Thumbed, check_pressed
 from blockrun.planner.went import Went
 from blockrun.site import Strength
 
@@ -44,7 +44,6 @@ class Thumbs:
 
     Parameters
     ----------
-    plan : as the audit passes it.
     tests : all that were kept. Those of other plans, which the folder held before, move nothing here: they are of other
         batches, another mix or another pour.
     """

@@ -14,23 +14,22 @@ from blockrun.mix.seen import Seen, check_seen
 from blockrun.mix.tolerances import Tolerances
 from blockrun.mix.typed import Typed, read_seen, read_tolerances, weighed_in
 from blockrun.mix.weighing import Container
-from blockrun.show.batch_asked import batch_asked
-from blockrun.show.causes import foam_weight, write_causes
-from blockrun.show.charted import LEAST_SHARE
-from blockrun.show.measures import by_density, by_mass, by_volume
-from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued, in_percent
-from blockrun.show.rejected import rejected_said
-from blockrun.show.what_to_do import what_to_do
+from blockrun.show.batch.asked import batch_asked
+from blockrun.show.batch.causes import foam_weight, write_causes
+from blockrun.show.batch.charted import LEAST_SHARE
+from blockrun.show.batch.rejected import rejected_said
+from blockrun.show.batch.what_to_do import what_to_do
+from blockrun.show.measures import by_density, by_mass, by_volume, in_percent
+from blockrun.show.page import ALARM, HEADING, INDENT, QUIET, Page, glued
 from blockrun.units import digits, listed, show, show_degrees, show_share
 
 if TYPE_CHECKING:
     from rich.text import Text
 
     from blockrun.cure.pour_life import PourLife
-    from blockrun.show.batch_asked import BatchAsked
+    from blockrun.show.batch.asked import BatchAsked
     from blockrun.site import Site
 
-INDENT: Final = 2
 STYLES: Final = {verdict: HEADING if verdict is Verdict.PASS else ALARM for verdict in Verdict}
 
 SAY_ALL: Final = frozenset({Wait.COUNT, Wait.WARM, Wait.COOL, Wait.WEIGH})
@@ -55,7 +54,6 @@ def check_text(places: Sequence[Path], typed: Typed, width: int) -> Text:
         ``mixer`` where there are several.
     typed : the options, as :func:`blockrun.mix.typed.read_seen` and :func:`~blockrun.mix.typed.read_tolerances` take
         them.
-    width : characters a line.
 
     Raises
     ------

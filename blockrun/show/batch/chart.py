@@ -11,7 +11,7 @@ from blockrun.errors import BadInput
 from blockrun.mix.chart import ENOUGH, RUN, TREND, Chart, chart
 from blockrun.mix.records import Record, read_records, weighed
 from blockrun.mix.stretches import AGENT, CEMENT, Stretch, stretches
-from blockrun.show.charted import LOOK, Charted, beside, limits_said, signal_said
+from blockrun.show.batch.charted import LOOK, Charted, beside, limits_said, signal_said
 from blockrun.show.lots import change_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.units import in_unit
@@ -61,7 +61,6 @@ def charted(file: Path, units: str) -> Charts:
     Parameters
     ----------
     file : as :func:`blockrun.mix.records.read_records` takes it.
-    units : ``SI`` or ``US``, to print in.
 
     Raises
     ------
@@ -76,8 +75,6 @@ def charts_of(records: Sequence[Record], units: str, file: Path | None = None) -
     Parameters
     ----------
     records : in the order they were mixed.
-    units : ``SI`` or ``US``, to print in.
-    file : they are from, for the message.
 
     Raises
     ------

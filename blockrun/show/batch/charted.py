@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from blockrun.mix.chart import SETTLED, Chart, Found, Signal
-from blockrun.show.page import in_percent
+from blockrun.show.measures import in_percent
 
 if TYPE_CHECKING:
     from blockrun.mix.records import Record

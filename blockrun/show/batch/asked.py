@@ -19,6 +19,7 @@ from blockrun.order.mixes import MixSpec
 from blockrun.order.mixes_alone import OrderMixes, load_mixes
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.one_batch import load_one_batch
+from blockrun.show.measures import bags_of
 from blockrun.site import Mixer, load_site
 from blockrun.site.values import read_fraction
 from blockrun.units import check_thousands, with_point
@@ -96,7 +97,7 @@ def _planned(folder: Path, typed: Typed) -> BatchAsked:
     site, order, batch = load_one_batch(folder, int(number))
     spec, mixer = _named(order.mixes, batch.mix, "mix"), _named(site.mixers, batch.mixer, "mixer")
     _check_same(typed, {"mix": spec.name, "mixer": mixer.name}, batch.batch)
-    bags = Fraction(batch.bags).limit_denominator(100)
+    bags = bags_of(batch.bags)
     if typed.get("bags") is not None and read_bags(typed["bags"] or "") != bags:
         todo = f"Leave --bags out; batch {batch.batch} of the plan holds {in_bags(bags)}."
         raise BadInput(f"--bags {typed['bags']} is another batch", todo, name="--bags")

@@ -14,11 +14,11 @@ from blockrun.mix.solids import NEAT
 from blockrun.order import MixSpec
 from blockrun.planner.plan import Plan
 from blockrun.planner.uses import AGENT, uses_of
-from blockrun.show.buckets import full_bucket, in_buckets
-from blockrun.show.card import cards_text
+from blockrun.show.batch.buckets import full_bucket, in_buckets
+from blockrun.show.batch.card import cards_text
+from blockrun.show.batch.load import Measures, measures, mix_weighs, most_to_weigh_l, tank_said
 from blockrun.show.days import days_text
 from blockrun.show.diary import Diary
-from blockrun.show.load import Measures, measures, mix_weighs, most_to_weigh_l, tank_said
 from blockrun.site import Buckets, Cubes, Site
 from tests.cure.cubes import cubes
 

@@ -8,7 +8,7 @@ import pytest
 
 from blockrun.order import MixSpec, Order
 from blockrun.planner.plan import Plan
-from blockrun.show.card import cards_text
+from blockrun.show.batch.card import cards_text
 from blockrun.site import Cubes, Site
 from tests.cure.cubes import cubes
 

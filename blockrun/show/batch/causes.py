@@ -9,9 +9,9 @@ from blockrun.mix.bucket_of_foam import LEAST_S, dilution_of, to_weigh_foam
 from blockrun.mix.causes import Cause, one_does_most
 from blockrun.mix.out_of_line import Why
 from blockrun.mix.volume import LITRES_PER_M3
-from blockrun.show.load import slurry_check
-from blockrun.show.measures import by_density, by_volume
-from blockrun.show.page import HEADING, QUIET, Page, glued, in_percent
+from blockrun.show.batch.load import slurry_check
+from blockrun.show.measures import by_density, by_volume, in_percent
+from blockrun.show.page import HEADING, QUIET, Page, glued
 from blockrun.units import digits, show
 
 if TYPE_CHECKING:
@@ -50,14 +50,7 @@ def causes_told(found: Sequence[Cause]) -> list[Cause]:
 
 
 def cause_said(cause: Cause, card: Card, site: Site) -> str:
-    """Put a cause into words: what, and the figures behind it.
-
-    Parameters
-    ----------
-    cause : what may have gone wrong.
-    card : of the batch.
-    site : its units and buckets.
-    """
+    """Put a cause into words: what, and the figures behind it."""
     said = f"{cause.why.value}: {_WORDS[cause.why](cause, card, site)}"
     return f"{said} {PRACTICE_MARK}" if cause.is_practice else said
 

@@ -9,10 +9,10 @@ from blockrun.mix import BatchSize, Proportions, batch_sizes, notes, why_no_batc
 from blockrun.mix.bucket_of_foam import to_weigh_foam
 from blockrun.mix.dilution import tank_of
 from blockrun.planner.mixes import mix_proportions
-from blockrun.show.buckets import buckets_of
+from blockrun.show.batch.buckets import buckets_of
+from blockrun.show.batch.load import foam_check, measures, mix_check, slurry_check, tank_said
 from blockrun.show.cautions import CAUTIONS
-from blockrun.show.load import foam_check, measures, mix_check, slurry_check, tank_said
-from blockrun.show.measures import by_density, by_scale, by_volume
+from blockrun.show.measures import by_density, by_scale, by_volume, in_percent
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.units import counted, show
 
@@ -32,7 +32,6 @@ def cards_text(site: Site, order: HasMixes, width: int) -> Text:
     Parameters
     ----------
     site, order : as they were read; of the order, its mixes are enough.
-    width : characters a line.
 
     Returns
     -------
@@ -70,7 +69,7 @@ def _write_mix(page: Page, mix: Proportions, spec: MixSpec, order: HasMixes, sit
         page.line(f"a full tank of dilution, {tank}")
     page.line(
         f"water to cement: {mix.slurry_water_cement:.2f} in the slurry, {mix.total_water_cement:.2f} with the foam's; "
-        f"{_to_powder(mix)}foam {_percent(mix.foam_volume_m3)} and air {_percent(mix.air_fraction)} of the volume"
+        f"{_to_powder(mix)}foam {in_percent(mix.foam_volume_m3)} and air {in_percent(mix.air_fraction)} of the volume"
     )
     for note in notes(mix, site.foam_generator.density_kg_m3, units=site.units, asked=spec):
         page.line((note, ALARM))
@@ -83,11 +82,6 @@ def _write_mix(page: Page, mix: Proportions, spec: MixSpec, order: HasMixes, sit
         ):
             page.line((note, ALARM))
     page.blank()
-
-
-def _percent(share: float) -> str:
-    """``60 %``, as all other shares are written."""
-    return glued(f"{100 * share:.0f} %")
 
 
 def _foam(site: Site) -> str:

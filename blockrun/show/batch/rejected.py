@@ -9,21 +9,15 @@ from blockrun.mix.card import Mixing
 from blockrun.mix.check import Checked, Reject
 from blockrun.mix.corrections import Added
 from blockrun.mix.tolerances import Tolerances
-from blockrun.show.measures import by_density, measured_out
-from blockrun.show.page import glued, in_percent
+from blockrun.show.measures import by_density, in_percent, measured_out
+from blockrun.show.page import glued
 from blockrun.units import digits
 
 _OF_WHAT_COMES_OUT: Final = frozenset({Reject.OFF, Reject.DRY, Reject.WATER})
 
 
 def rejected_said(checked: Checked, mixing: Mixing, allowed: Tolerances, units: str) -> Iterator[str]:
-    """Say each reason why a batch is rejected; of one that would need a correction, that it is so with that.
-
-    Parameters
-    ----------
-    checked, mixing, allowed : what was found, and as it was asked.
-    units : ``SI`` or ``US``.
-    """
+    """Say each reason why a batch is rejected; of one that would need a correction, that it is so with that."""
     said = _reasons(checked, mixing, allowed, units)
     for reason in checked.rejected:
         if checked.needed and reason in _OF_WHAT_COMES_OUT:

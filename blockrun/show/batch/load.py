@@ -14,7 +14,7 @@ from blockrun.mix.dilution import tank_of
 from blockrun.mix.proportions import SAND
 from blockrun.mix.tolerances import tolerances_of
 from blockrun.mix.volume import LITRES_PER_M3
-from blockrun.show.buckets import Weighs, buckets_of, full_bucket, in_buckets, small_l
+from blockrun.show.batch.buckets import Weighs, buckets_of, full_bucket, in_buckets, small_l
 from blockrun.show.measures import WATER_KG_L, by_mass, by_scale, by_volume, shares_by_volume
 from blockrun.show.page import glued
 from blockrun.units import counted, show
