@@ -19,7 +19,7 @@ from blockrun.cli import app
 from blockrun.errors import BadInput
 from blockrun.planner.saved import load_plan
 from blockrun.planner.sound import load_sound_plan
-from blockrun.yard.journal import FILE, create_journal, open_journal
+from blockrun.yard.journal import FILE, create_journal, entries_kept, open_journal
 from blockrun.yard.replan.going_on import Job
 from tests.yard.replan.went import Wrong, went
 
@@ -123,6 +123,19 @@ def test_risk_plays_it_from_where_the_job_stands(anew: Anew) -> None:
     for words in (("note", "rain"), ("delivered", "cement", "4")):
         run("record", anew.folder, *words, "--at", "2027-04-06 13:00")
     assert "Recorded since, and not in it: 1 entry." in flat(run("risk", anew.folder, "--runs", 1).stdout)
+
+
+def test_risk_tells_of_all_that_was_written_since_of_whatever_time_it_is(anew: Anew) -> None:
+    folder = anew.folder
+    last = max(entry.number for entry in entries_kept(folder))
+    for words in (("counted", "cement", "10"), ("weather", "2", "9"), ("away", "1", "tomorrow"), ("note", "late")):
+        assert run("record", folder, *words, "--at", "2027-04-06 11:00").exit_code == 0
+    assert "Recorded since, and not in it: 3 entries." in flat(run("risk", folder, "--runs", 1).stdout)
+    for number in (last + 1, last + 2, last + 3, 1):  # the first, a delivery, is in the plan
+        assert run("record", folder, "undo", number, "--at", "2027-04-06 11:30").exit_code == 0
+    assert "Recorded since, and not in it: 1 entry." in flat(run("risk", folder, "--runs", 1).stdout)
+    assert run("record", folder, "undo", max(entry.number for entry in entries_kept(folder))).exit_code == 0
+    assert "not in it" not in flat(run("risk", folder, "--runs", 1).stdout)
 
 
 def test_what_is_planned_already_is_not_planned_again(anew: Anew) -> None:

@@ -14,8 +14,8 @@ from blockrun.terminal import say, screen, wait_for
 
 if TYPE_CHECKING:
     from collections.abc import Callable
-    from datetime import datetime
 
+    from blockrun.planner.begun import Begun
     from blockrun.planner.plan import Stop
     from blockrun.planner.risk.counted import Risk
 
@@ -71,7 +71,7 @@ def risk(
     if found is None:
         raise KeyboardInterrupt("Stopped before anything was played.")
     say(risk_text(found, screen().width))
-    later = _recorded_since(directory, plan.begun.since if plan.begun else None)
+    later = _recorded_since(directory, plan.begun)
     if later:
         page = Page(screen().width)
         count = counted(later, "entry", "entries")
@@ -80,10 +80,16 @@ def risk(
         say(page.text())
 
 
-def _recorded_since(directory: Path, since: datetime | None) -> int:
-    """How many entries of the journal tell of what a plan does not know; of the first plan of a job, all but notes."""
+def _recorded_since(directory: Path, begun: Begun | None) -> int:
+    """How many entries of the journal, but for notes, count and are not in a plan, or are in it and were undone."""
     from blockrun.yard.journal import entries_kept, standing
     from blockrun.yard.journal.events import Note
 
-    told = (entry for entry in standing(entries_kept(directory)) if not isinstance(entry.event, Note))
-    return sum(since is None or entry.happened > since for entry in told)
+    entries = entries_kept(directory)
+    known = set[str]()
+    if begun is not None:
+        last = begun.last_entry
+        heard = [one for one in entries if last is None or one.number <= last]
+        known = {one.key for one in standing(heard) if one.happened <= begun.since}
+    otherwise = known ^ {one.key for one in standing(entries)}
+    return sum(one.key in otherwise and not isinstance(one.event, Note) for one in entries)

@@ -90,15 +90,19 @@ def day_meant(text: str, today: date, span: Span) -> date | None:
     return _only(text, _days(year, month, int(found["day"] or found["second"]), span), weekday, today)
 
 
-def check_which(word: str, today: date) -> None:
+def check_which(word: str, today: date, *, is_day: bool = False) -> None:
     """Refuse the name of a day of the week alone: it may be the last one or the next.
+
+    Parameters
+    ----------
+    is_day : whether what is before the word makes it a day, as ``on`` does; else ``sun`` is the weather, or a name.
 
     Raises
     ------
     BadInput : it is one.
     """
     said = word.lower()
-    if said != "sun" and (of_week := _place(said, WEEKDAYS, _WEEK)) is not None:  # that is the weather, or a name
+    if (is_day or said != "sun") and (of_week := _place(said, WEEKDAYS, _WEEK)) is not None:
         last = today - timedelta(days=(today.isoweekday() - of_week) % 7)
         either = " or ".join(map(day_name, (last, last + timedelta(days=7))))
         raise BadInput(f"which {word}?", f"Write its date, such as {either}.", value=word)

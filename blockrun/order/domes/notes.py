@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
+from typing import Final
 
 from blockrun import units
 from blockrun.order.domes.cautions import cautions_of
@@ -15,6 +16,9 @@ from blockrun.order.domes.rings import Ring
 from blockrun.order.domes.said import courses_said
 from blockrun.order.domes.stem import stem_notes
 from blockrun.order.domes.ways import Way
+
+WIDEST_ADVISED_MM: Final = 40.0
+"""Of mortar in a joint that is advised; wider, it is a filling, and sags and shrinks (our choice)."""
 
 
 def notes_of(
@@ -57,7 +61,7 @@ def _cavities(dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Seque
         outside = dome.said(max(ring.setting.cast.height_mm for ring in high))
         yield (
             f"{courses_said([ring.course for ring in high])}: {outside} high outside, over the cavity's"
-            f" {dome.said(highest)}: write {_level_beds(dome, high)}."
+            f" {dome.said(highest)}: {_level_beds(dome, high)}."
         )
     across = 2 * crown.outside_radius_mm
     if dome.crown == "block" and not holding(dome, moulds, across):
@@ -69,13 +73,26 @@ def _cavities(dome: DomePart, rings: Sequence[Ring], crown: Crown, moulds: Seque
 
 
 def _level_beds(dome: DomePart, high: Sequence[Ring]) -> str:
-    """What lets blocks of these courses lie without leans of their beds: a wider joint, or a lower course."""
+    """What lets blocks of these courses lie without leans of their beds: a wider joint, or a lower course.
+
+    Where the joint would be wider than anybody lays, a larger dome in its place; and joints as wide as are advised
+    only where no course is low enough with those that are asked for.
+    """
     bed_rad = math.radians(max(ring.even_deg[2] for ring in high))
-    joint = dome.at_least(dome.joint_mm + 2 * dome.thickness_mm * math.tan(bed_rad))
-    flattest_rad = math.atan((dome.most_joint_mm - dome.joint_mm) / (2 * dome.thickness_mm))
+    joint_mm = dome.joint_mm + 2 * dome.thickness_mm * math.tan(bed_rad)
+    lower = _lower_course(dome, dome.most_joint_mm, bed_rad)
+    if joint_mm <= WIDEST_ADVISED_MM:
+        return f"write joint_most: {dome.at_least(joint_mm)}{lower and f', or {lower}'}"
+    if not lower and (lower := _lower_course(dome, WIDEST_ADVISED_MM, bed_rad)):
+        lower = f"joint_most: {dome.at_least(WIDEST_ADVISED_MM)} and {lower}"
+    return f"{lower and f'write {lower}, or '}make the dome larger"
+
+
+def _lower_course(dome: DomePart, most_joint_mm: float, bed_rad: float) -> str:
+    """A course so low that its beds need no lean, with joints up to so wide; nothing where there is none."""
+    flattest_rad = math.atan((most_joint_mm - dome.joint_mm) / (2 * dome.thickness_mm))
     course_mm = (dome.course_mm + dome.joint_mm) * flattest_rad / bed_rad - dome.joint_mm
-    lower = f", or a course of up to {dome.up_to(course_mm)} and moulds as high" if course_mm > dome.lowest_mm else ""
-    return f"joint_most: {joint}{lower}"
+    return f"a course of up to {dome.up_to(course_mm)} and moulds as high" if course_mm > dome.lowest_mm else ""
 
 
 def _joints(dome: DomePart, rings: Sequence[Ring], fills: Mapping[int, int]) -> Iterator[str]:

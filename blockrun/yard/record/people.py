@@ -10,7 +10,7 @@ from typing import Final
 
 from blockrun.errors import BadInput
 from blockrun.files.day_names import MONTHS
-from blockrun.files.days import NEAR, check_which
+from blockrun.files.days import NEAR
 from blockrun.yard.journal.entry import Entry, together
 from blockrun.yard.journal.events import AnyEvent, DayLost, MouldBack, MouldOut, Note, PersonAway, Undone
 from blockrun.yard.journal.standing import standing
@@ -23,15 +23,23 @@ _MONTHS: Final = [month.lower() for month in MONTHS]
 
 
 def lost(words: Words, known: Known) -> list[AnyEvent]:
-    """``rain``, ``yesterday rain``, ``2027-04-08``: nobody works on that day, today unless told."""
+    """``rain``, ``yesterday rain``, ``rain on 8 Apr``, ``2027-04-08``: nobody works on that day, today unless told."""
     today = known.at.date()
     day = words.day(today, known.span)
-    if day is None and words.is_number and difflib.get_close_matches(words.second.lower(), _MONTHS):
-        raise BadInput(f"{words.peek} {words.second} is no day", "Write one such as 2027-04-12 or 12 Apr.")
-    why = words.rest()
-    if day is None and why:
-        check_which(why.split()[-1], today)
+    if day is not None:
+        return [DayLost(day=day, why=words.rest())]
+    _check_month(words.peek, words.second)
+    day = words.day_behind(today, known.span)
+    why = words.rest().rstrip(" ,;")
+    if day is None:
+        _check_month(*["", "", *why.split()][-2:])
     return [DayLost(day=day or today, why=why)]
+
+
+def _check_month(number: str, name: str) -> None:
+    """Refuse what is a day but for a slip in the name of its month."""
+    if is_number(number) and difflib.get_close_matches(name.lower(), _MONTHS):
+        raise BadInput(f"{number} {name} is no day", "Write one such as 2027-04-12 or 12 Apr.")
 
 
 def away(words: Words, known: Known) -> list[AnyEvent]:

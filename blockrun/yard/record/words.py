@@ -7,6 +7,7 @@ from datetime import date
 from typing import Final
 
 from blockrun.errors import BadInput
+from blockrun.files.day_names import day_name
 from blockrun.files.days import Span, check_which, day_meant
 
 _LONGEST: Final = 7
@@ -14,6 +15,10 @@ _LONGEST: Final = 7
 
 _LONGEST_DAY: Final = 4
 """Words of a day: ``Fri 9 Apr 2027``."""
+
+_ON: Final = "on"
+_OTHERWISE: Final = {"after", "before", "since", "from", "until", "till", "to"}
+"""Behind these a day is told of something else, or of more days than one."""
 
 
 class Words:
@@ -85,7 +90,7 @@ class Words:
         return int(word)
 
     def day(self, today: date, span: Span) -> date | None:
-        """The day that the next words name, up to four; None, and nothing is taken, where they name none.
+        """The day that the next words name, up to four behind ``on`` or not; None, and nothing taken, where none do.
 
         Parameters
         ----------
@@ -95,13 +100,45 @@ class Words:
         ------
         BadInput : they look like a day and are none, or are that of any week.
         """
-        for count in range(_LONGEST_DAY, 0, -1):
-            said = [word.rstrip(",") for word in self._left[:count]]
-            if len(said) == count and (day := day_meant(" ".join(said), today, span)):
-                del self._left[:count]
+        is_on = self.peek.lower() == _ON
+        day, end = self._day_from(int(is_on), today, span)
+        if day is None:
+            check_which(self.second if is_on else self.peek, today, is_day=is_on)
+        del self._left[:end]
+        return day
+
+    def day_behind(self, today: date, span: Span) -> date | None:
+        """The day that the last words name, behind ``on`` or not; None, and nothing is taken, where they name none.
+
+        Parameters
+        ----------
+        span : in which a day without a year lies.
+
+        Raises
+        ------
+        BadInput : they look like a day and are none, or are that of any week; or a day other than today is named
+            further in front, and may be the one that is meant.
+        """
+        for start, before in enumerate(["", *map(str.lower, self._left[:-1])]):
+            day, end = self._day_from(start, today, span)
+            if day is not None and end == len(self._left) and before not in _OTHERWISE:
+                del self._left[start - (before == _ON) :]
                 return day
-        check_which(self.peek, today)
+            if day is not None and day != today:
+                said = " ".join(self._left[start:end])
+                todo = f"The day goes first, and one at a time, such as: {day_name(day)}. Or write today first."
+                raise BadInput(f"is {said} the day?", todo, value=said)
+            is_on, is_last = before == _ON, start == len(self._left) - 1
+            if is_on or is_last:
+                check_which(_bare(self._left[start]), today, is_day=is_on)
         return None
+
+    def _day_from(self, start: int, today: date, span: Span) -> tuple[date | None, int]:
+        """The longest day that begins with a word, and how many words there are until its end; None and 0 without."""
+        for end in range(min(start + _LONGEST_DAY, len(self._left)), start, -1):
+            if day := day_meant(" ".join(word.rstrip(",") for word in self._left[start:end]), today, span):
+                return day, end
+        return None, 0
 
     def rest(self) -> str:
         """All words that are left, as they are."""

@@ -148,8 +148,9 @@ class Job:
     @cached_property
     def begun(self) -> Begun:
         """What had happened."""
-        number = next_number(self.directory)
-        return happened(self.plans, self.entries, self.at, number, number_of(self.directory), self._inputs)
+        number, after = next_number(self.directory), number_of(self.directory)
+        found = happened(self.plans, self.entries, self.at, number, after, self._inputs)
+        return found.model_copy(update={"last_entry": max((one.number for one in self._all_recorded), default=0)})
 
     def asked(self) -> tuple[Site, Order, GoingOn] | None:
         """What is to be planned; None where nothing happened for which the plan would have to be another.
@@ -236,7 +237,8 @@ class Job:
         if before is None:
             return bool(self.entries)
         now = happened(self.plans, self.entries, before.since, before.number, before.after)
-        return now.model_copy(update={"saw_plans": before.saw_plans}) != before or any(
+        told_apart = {"saw_plans": before.saw_plans, "last_entry": before.last_entry}
+        return now.model_copy(update=told_apart) != before or any(
             entry.happened > before.since for entry in self.entries
         )
 

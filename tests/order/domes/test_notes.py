@@ -205,31 +205,65 @@ def test_a_dome_of_blocks_measured_in_inches_is_told_in_inches(width, moulds, ch
 
 
 @pytest.mark.parametrize(
-    ("width", "thick", "course", "profile"),
+    ("width", "thick", "course", "most", "profile"),
     [
-        ("4 ft", "8 in", "8 in", {}),
-        ("8 ft", "8 in", "8 in", {}),
-        ("2.4 m", "200 mm", "300 mm", {}),
-        ("2.4 m", "200 mm", "300 mm", {"profile": "pointed", "rise": "1.5 m"}),
+        ("8 ft", "4 in", "8 in", "7/8 in", {}),
+        ("4 m", "100 mm", "200 mm", "18 mm", {}),
+        ("6 m", "200 mm", "300 mm", "25 mm", {}),
+        ("4.4 m", "200 mm", "300 mm", "20 mm", {"profile": "pointed", "rise": "3 m"}),
     ],
 )
-def test_where_leaning_beds_are_higher_than_the_cavity_either_advice_lays_them_level(width, thick, course, profile):
+def test_where_leaning_beds_are_higher_than_the_cavity_either_advice_lays_them_level(
+    width, thick, course, most, profile
+):
     """Both values are the least and the most that will do, to what a tape tells."""
-    joint = "3/8 in" if "ft" in width else "10 mm"
-    sizes = {"inside_diameter": width, "thickness": thick, "joint": joint, "stem": None, **profile}
 
-    def laid(course, joint_most=None):
-        return lay_dome(
-            shell(**sizes, course=course, joint_most=joint_most), [mould(f"600 x {_mm(course)} x {_mm(thick)} mm")]
-        )
+    def laid(course, joint_most):
+        return _higher_than_cavity(width, thick, course, joint_most, **profile)
 
-    (note,) = told("over the cavity's", laid(course))
-    most, lower = re.search(r"joint_most: ([^,]+), or a course of up to (.+) and moulds as high", note).groups()
-    unit, step = most.split()[1], 1 / 16 if "in" in most else 1
-    for other in (laid(course, most), laid(lower)):
+    (note,) = told("over the cavity's", laid(course, most))
+    joint, lower = re.search(r"joint_most: ([^,]+), or a course of up to (.+) and moulds as high", note).groups()
+    unit, step = joint.split()[1], 1 / 16 if "in" in joint else 1
+    for other in (laid(course, joint), laid(lower, most)):
         assert not told("over the cavity's", other)
         assert not told("No cavity", other)
-    assert told("over the cavity's", laid(course, f"{float(most.split()[0]) - step} {unit}"))
+    assert told("over the cavity's", laid(course, f"{float(joint.split()[0]) - step} {unit}"))
+
+
+@pytest.mark.parametrize(
+    ("width", "course", "most", "profile"),
+    [
+        ("1.4 m", "200 mm", None, {}),
+        ("8 ft", "8 in", None, {}),
+        ("2.4 m", "300 mm", None, {}),
+        ("2.4 m", "300 mm", None, {"profile": "pointed", "rise": "1.5 m"}),
+        ("2.4 m", "300 mm", "15 mm", {}),
+    ],
+)
+def test_no_joint_is_advised_that_is_wider_than_anybody_lays(width, course, most, profile):
+    """A lower course is, with joints as they are asked for or, where none is low enough then, of 40 mm."""
+    thick = "8 in" if "in" in course else "200 mm"
+    (note,) = told("over the cavity's", _higher_than_cavity(width, thick, course, most, **profile))
+    joint, lower = re.search(
+        r"mm: write (?:joint_most: (.+) and )?a course of up to (.+) and moulds as high, or make the dome larger\.$",
+        note,
+    ).groups()
+    assert joint == (most and "40 mm")
+    laid = _higher_than_cavity(width, thick, lower, joint, **profile)
+    assert not told("over the cavity's", laid)
+    assert not told("No cavity", laid)
+
+
+def test_a_dome_too_small_for_level_beds_is_to_be_larger():
+    (note,) = told("over the cavity's", _higher_than_cavity("0.9 m", "200 mm", "200 mm"))
+    assert note.endswith("over the cavity's 200 mm: make the dome larger.")
+
+
+def _higher_than_cavity(width, thick, course, most=None, **profile):
+    """A shell of blocks as high and as thick as the cavity that there is."""
+    sizes = {"inside_diameter": width, "thickness": thick, "joint": "3/8 in" if "ft" in width else "10 mm"}
+    part = shell(**sizes, stem=None, course=course, joint_most=most, **profile)
+    return lay_dome(part, [mould(f"600 x {_mm(course)} x {_mm(thick)} mm")])
 
 
 def _mm(length):
