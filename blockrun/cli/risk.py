@@ -88,8 +88,7 @@ def _recorded_since(directory: Path, begun: Begun | None) -> int:
     entries = entries_kept(directory)
     known = set[str]()
     if begun is not None:
-        last = begun.last_entry
-        heard = [one for one in entries if last is None or one.number <= last]
+        heard = [one for one in entries if one.number <= begun.last_entry]
         known = {one.key for one in standing(heard) if one.happened <= begun.since}
     otherwise = known ^ {one.key for one in standing(entries)}
     return sum(one.key in otherwise and not isinstance(one.event, Note) for one in entries)

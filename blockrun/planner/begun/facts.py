@@ -194,7 +194,7 @@ class Begun(_Fact):
     air : days that were seen.
     recorded : materials by their names, once one was counted or came; empty where the site tells all rightly.
     saw_plans : of the plans before: sheets with their numbers hang on walls, and slabs stand in moulds.
-    last_entry : number of the last that was in the journal then, whatever it told; None of a plan that keeps none.
+    last_entry : number of the last that was in the journal then, whatever it told.
     """
 
     format: Literal[1] = 1
@@ -211,7 +211,7 @@ class Begun(_Fact):
     air: tuple[Air, ...] = ()
     recorded: dict[str, MaterialBegun] = {}
     saw_plans: tuple[SawPlanBefore, ...] = ()
-    last_entry: Annotated[int, Field(ge=0)] | None = None
+    last_entry: Annotated[int, Field(ge=0)] = 0
 
     @property
     def poured(self) -> frozenset[int]:
