@@ -59,6 +59,11 @@ def holds_up_to_c(site: Site) -> float:
     return HOT_C if site.pour_life_up_to_c is None else site.pour_life_up_to_c
 
 
+def slurry_holds_up_to_c(site: Site) -> float:
+    """The warmest slurry whose pour life holds: 30 degC, for shade and cold water show in it; or the air, if lower."""
+    return min(HOT_C, holds_up_to_c(site))
+
+
 def pour_life_of(site: Site, slurry_c: float | None = None, foam_at: datetime | None = None) -> PourLife:
     """How long a batch keeps.
 
@@ -76,12 +81,21 @@ def pour_life_of(site: Site, slurry_c: float | None = None, foam_at: datetime | 
     ------
     Our choice.
     """
-    celsius = slurry_c
-    if celsius is None and foam_at is not None:
-        celsius = _air_known(site, foam_at)
-    if celsius is None or celsius <= holds_up_to_c(site) + _SPECK:
+    if slurry_c is not None:
+        return _cut_over(slurry_holds_up_to_c(site), site, slurry_c, measured=True)
+    air_c = None if foam_at is None else _air_known(site, foam_at)
+    return PourLife(site.pour_life_min) if air_c is None else pour_life_in(site, air_c)
+
+
+def pour_life_in(site: Site, air_c: float) -> PourLife:
+    """How long a batch keeps whose foam goes in at an air temperature, -60 to 80."""
+    return _cut_over(holds_up_to_c(site), site, air_c, measured=False)
+
+
+def _cut_over(holds_c: float, site: Site, celsius: float, *, measured: bool) -> PourLife:
+    if celsius <= holds_c + _SPECK:
         return PourLife(site.pour_life_min)
-    return PourLife(math.floor(pour_life_at(site, celsius) + _SPECK), celsius, slurry_c is not None)
+    return PourLife(math.floor(float(_lives_at(site, celsius, holds_c)) + _SPECK), celsius, measured)
 
 
 def pour_lives(site: Site, day: date) -> npt.NDArray[np.float64] | None:
@@ -99,7 +113,7 @@ def pour_lives(site: Site, day: date) -> npt.NDArray[np.float64] | None:
     hot = air_c > holds_up_to_c(site) + _SPECK
     if not hot.any():
         return None
-    return np.where(hot, np.floor(_lives_at(site, air_c) + _SPECK), site.pour_life_min)
+    return np.where(hot, np.floor(_lives_at(site, air_c, holds_up_to_c(site)) + _SPECK), site.pour_life_min)
 
 
 def ever_poured_in_time(site: Site, slurry_min: int, until_poured_min: int, wash_min: int) -> bool:
@@ -139,12 +153,12 @@ def _air_known(site: Site, foam_at: datetime) -> float | None:
 
 
 def pour_life_at(site: Site, celsius: float) -> float:
-    """Minutes from the foam going in to the last cavity filled, at a temperature.
+    """Minutes from the foam going in to the last cavity filled, at a temperature of the air.
 
     Parameters
     ----------
     site : its ``pour_life``, and the rule of its ages.
-    celsius : of the mix, -60 to 80.
+    celsius : -60 to 80.
 
     Returns
     -------
@@ -159,10 +173,10 @@ def pour_life_at(site: Site, celsius: float) -> float:
     ------
     Our choice, no standard.
     """
-    return float(_lives_at(site, np.float64(celsius)))
+    return float(_lives_at(site, celsius, holds_up_to_c(site)))
 
 
-def _lives_at(site: Site, celsius: npt.ArrayLike) -> npt.NDArray[np.float64]:
-    rate, holds_c = rule_of(site.curing), holds_up_to_c(site)
+def _lives_at(site: Site, celsius: npt.ArrayLike, holds_c: float) -> npt.NDArray[np.float64]:
+    rate = rule_of(site.curing)
     lives: npt.NDArray[np.float64] = site.pour_life_min * rate(holds_c) / rate(np.maximum(celsius, holds_c))
     return lives

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from blockrun.cure.hazards import DRYING_KG_M2_H, Hazards, hazards
-from blockrun.cure.pour_life import OUR_CHOICE, holds_up_to_c, pour_life_of
+from blockrun.cure.pour_life import OUR_CHOICE, holds_up_to_c, pour_life_in
 from blockrun.show.chores import chores_now, wets
 from blockrun.show.covering import covered, setting
 from blockrun.show.page import glued
@@ -142,7 +142,7 @@ def _degrees(celsius: float, site: Site) -> str:
 
 
 def _pour_life(celsius: float, site: Site) -> str:
-    life = pour_life_of(site, slurry_c=celsius)
+    life = pour_life_in(site, celsius)
     if life.hot_c is None:
         return f"the pour life holds up to {_degrees(holds_up_to_c(site), site)}"
     usual, short = (glued(show_time(round(minutes))) for minutes in (site.pour_life_min, life.minutes))
