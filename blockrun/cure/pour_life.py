@@ -59,9 +59,18 @@ def holds_up_to_c(site: Site) -> float:
     return HOT_C if site.pour_life_up_to_c is None else site.pour_life_up_to_c
 
 
-def slurry_holds_up_to_c(site: Site) -> float:
-    """The warmest slurry whose pour life holds: 30 degC, for shade and cold water show in it; or the air, if lower."""
+def hot_over_c(site: Site) -> float:
+    """Over this a day is told to be hot, and slurry that was measured keeps less long.
+
+    It is 30 degC, or the air up to which the pour life holds where that is less. It is never more: shade and cold water
+    by which a pour life holds in hotter air show in the slurry.
+    """
     return min(HOT_C, holds_up_to_c(site))
+
+
+def quickest_min(site: Site) -> int:
+    """Minutes from the foam to the end of the pour of any batch, at the least."""
+    return min(mixer.foam_time_min + mixer.pour_time_min for mixer in site.mixers)
 
 
 def pour_life_of(site: Site, slurry_c: float | None = None, foam_at: datetime | None = None) -> PourLife:
@@ -82,7 +91,7 @@ def pour_life_of(site: Site, slurry_c: float | None = None, foam_at: datetime | 
     Our choice.
     """
     if slurry_c is not None:
-        return _cut_over(slurry_holds_up_to_c(site), site, slurry_c, measured=True)
+        return _cut_over(hot_over_c(site), site, slurry_c, measured=True)
     air_c = None if foam_at is None else _air_known(site, foam_at)
     return PourLife(site.pour_life_min) if air_c is None else pour_life_in(site, air_c)
 
@@ -106,7 +115,10 @@ def pour_lives(site: Site, day: date) -> npt.NDArray[np.float64] | None:
     Minutes, shape ``(1440,)``, as :func:`pour_life_of` has them for the air of that minute; None on a day on which no
     hour cuts the pour life, or of which nobody knows the air.
     """
-    air = site.weather.day(day)
+    return _lives_by_minute(site, site.weather.day(day))
+
+
+def _lives_by_minute(site: Site, air: DayWeather) -> npt.NDArray[np.float64] | None:
     if not _is_known(air) or max(air.max_c, *air.sky.air_c, air.min_c) <= holds_up_to_c(site):
         return None
     air_c = air_of_days([air], np.arange(1440) / 60)[0]
@@ -114,6 +126,27 @@ def pour_lives(site: Site, day: date) -> npt.NDArray[np.float64] | None:
     if not hot.any():
         return None
     return np.where(hot, np.floor(_lives_at(site, air_c, holds_up_to_c(site)) + _SPECK), site.pour_life_min)
+
+
+def hot_stretches(site: Site, air: DayWeather, until_poured_min: float) -> tuple[tuple[int, int], ...]:
+    """The working hours of a day in which a batch sets before it is poured.
+
+    Parameters
+    ----------
+    air : of the day.
+    until_poured_min : from its foam to the last cavity filled.
+
+    Returns
+    -------
+    The first minute of each stretch in which no such foam goes in, and that after its last; breaks do not end one.
+    """
+    lives, calendar = _lives_by_minute(site, air), site.calendar
+    if lives is None:
+        return ()
+    hot = np.zeros(len(lives) + 1, dtype=np.int8)  # never so at its end, that all edges come in pairs
+    hot[calendar.begins_min : calendar.ends_min] = lives[calendar.begins_min : calendar.ends_min] < until_poured_min
+    edges = np.flatnonzero(np.diff(hot, prepend=0))
+    return tuple((int(first), int(end)) for first, end in edges.reshape(-1, 2))
 
 
 def ever_poured_in_time(site: Site, slurry_min: int, until_poured_min: int, wash_min: int) -> bool:

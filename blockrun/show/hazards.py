@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-from blockrun.cure.hazards import DRYING_KG_M2_H, Hazards, hazards
-from blockrun.cure.pour_life import OUR_CHOICE, holds_up_to_c, pour_life_in
+from blockrun.cure.hazards import DRYING_KG_M2_H, HOT_C, Hazards, hazards
+from blockrun.cure.pour_life import OUR_CHOICE, holds_up_to_c, hot_over_c, hot_stretches, pour_life_in, quickest_min
+from blockrun.files.day_names import clock
 from blockrun.show.chores import chores_now, wets
 from blockrun.show.covering import covered, setting
 from blockrun.show.page import glued
@@ -25,7 +26,13 @@ _WET_THEN: Final = "wet them only at the hours listed, and not if they would sti
 
 
 def hazards_said(
-    air: DayWeather, site: Site, pours: bool, *, sets_in: Sequence[str] = ("moulds", "racks"), wets: bool = False
+    air: DayWeather,
+    site: Site,
+    pours: bool,
+    *,
+    sets_in: Sequence[str] = ("moulds", "racks"),
+    wets: bool = False,
+    takes_min: float | None = None,
 ) -> tuple[str, ...]:
     """Say what the weather of a day asks for; nothing of a day whose weather is the mean of others.
 
@@ -34,16 +41,17 @@ def hazards_said(
     pours : where nothing is poured, only what blocks in moulds and on racks need is said.
     sets_in : in and on what blocks set, as far as that is known.
     wets : whether chores that wet blocks are listed, at hours that leave them time to dry before it freezes.
+    takes_min : from the foam to the end of the pour, of the quickest batch; that of the fastest mixer unless told.
     """
     if not (air.forecast or air.typical):
         return ()
-    found = hazards(air, site.calendar.open_min, site.calendar.close_min)
+    found = hazards(air, site.calendar.open_min, site.calendar.close_min, hot_over_c(site))
     bans = _Bans.of(air, site)
     may = pours and not any(bans)
     return tuple(
         (
             *_cold(found, air, site, pours and bans.cold, may, sets_in, wets),
-            *_hot(found, air, site, pours and bans.hot, may),
+            *_hot(found, air, site, pours and bans.hot, may, takes_min or quickest_min(site)),
             *_wet(found, site, pours and bans.wet, may),
             *(_dry(found, site, may) if may or not pours else ()),
         )
@@ -53,7 +61,10 @@ def hazards_said(
 def hazards_of(day: Day, site: Site) -> tuple[str, ...]:
     """Say what the weather asks for on a day of a plan; nothing where nothing is poured and nothing stands."""
     if day.pours or covered(day, site):
-        return hazards_said(day.weather, site, pours=bool(day.pours), sets_in=setting(day), wets=_wets(day, site))
+        takes_min = min((pour.until_poured_min for pour in day.pours), default=None)
+        return hazards_said(
+            day.weather, site, bool(day.pours), sets_in=setting(day), wets=_wets(day, site), takes_min=takes_min
+        )
     return ()
 
 
@@ -94,14 +105,14 @@ def _cold(
         yield f"COLD for this yard, {_degrees(air.min_c, site)}: do not pour."
 
 
-def _hot(found: Hazards, air: DayWeather, site: Site, banned: bool, may: bool) -> Iterator[str]:
+def _hot(found: Hazards, air: DayWeather, site: Site, banned: bool, may: bool, takes_min: float) -> Iterator[str]:
     if banned:
         yield f"HEAT, {_degrees(air.max_c, site)}: do not pour; keep blocks damp and in the shade."
     elif found.hot_c is not None and may:
         shade = "" if _dries_as_known(air) else "; cover each mould once struck off"
-        life = _pour_life(found.hot_c, site)
+        life = _pour_life(found.hot_c, air, site, takes_min)
         yield f"HEAT, {_degrees(found.hot_c, site)}: pour in the cool hours, use cool water; {life}{shade}."
-    elif found.hot_c is not None:
+    elif found.hot_c is not None and found.hot_c > HOT_C:
         yield f"HEAT, {_degrees(found.hot_c, site)}: keep blocks damp and in the shade."
 
 
@@ -141,19 +152,19 @@ def _degrees(celsius: float, site: Site) -> str:
     return glued(show_degrees(celsius, site.units))
 
 
-def _pour_life(celsius: float, site: Site) -> str:
+def _pour_life(celsius: float, air: DayWeather, site: Site, takes_min: float) -> str:
     life = pour_life_in(site, celsius)
     if life.hot_c is None:
         return f"the pour life holds up to {_degrees(holds_up_to_c(site), site)}"
     usual, short = (glued(show_time(round(minutes))) for minutes in (site.pour_life_min, life.minutes))
-    takes_min = min(mixer.foam_time_min + mixer.pour_time_min for mixer in site.mixers)
     said = (
         f"at the hottest the mix keeps {short}, not {usual} ({OUR_CHOICE}); the limit of a pour counts it, "
         "by the hour of each batch"
     )
-    if life.leaves_time_to_pour(takes_min):
+    hours = [f"from {clock(first)} to {clock(end)}" for first, end in hot_stretches(site, air, takes_min)]
+    if not hours:
         return said
-    return f"{said}, and make no batch then, for the quickest takes {glued(show_time(takes_min))}"
+    return f"{said}; no foam goes in {listed(hours)}, for the quickest batch takes {glued(show_time(takes_min))}"
 
 
 def _speed(km_h: float, site: Site) -> str:

@@ -86,12 +86,12 @@ def _cut_by_heat(asked: BatchAsked, seen: Seen, allowed: Tolerances) -> PourLife
 def _heat_said(life: PourLife | None, site: Site) -> Iterator[str]:
     if life is None or life.hot_c is None:
         return
-    from blockrun.cure.pour_life import OUR_CHOICE, holds_up_to_c, slurry_holds_up_to_c  # likewise
+    from blockrun.cure.pour_life import OUR_CHOICE, holds_up_to_c, hot_over_c  # likewise
 
     keeps, usual = glued(f"{life.minutes:g} min"), glued(f"{digits(site.pour_life_min)} min")
     warm = glued(show_degrees(life.hot_c, site.units))
     of = f"its slurry is at {warm}" if life.measured else f"air of {warm} is expected for its foam; give --temperature"
-    holds_c = (slurry_holds_up_to_c if life.measured else holds_up_to_c)(site)
+    holds_c = (hot_over_c if life.measured else holds_up_to_c)(site)
     over = glued(show_degrees(holds_c, site.units))
     how = f"over {over} it sets as fast as it ages ({OUR_CHOICE})"
     yield f"the heat cuts the pour life to {keeps}, not {usual}: {of}; {how}"
