@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 OUR_CHOICE: Final = "our choice, no standard"
 """Said of a pour life that heat cuts, wherever that is told."""
 
+TOO_HOT: Final = "too hot at every hour to pour a mix while it keeps"
+"""Said of a day on which heat leaves no hour for a pour."""
+
 WEIGH_MIN: Final = 2
 """Minutes to weigh a batch between blending and pouring (our choice)."""
 
@@ -162,14 +165,21 @@ def ever_poured_in_time(site: Site, slurry_min: int, until_poured_min: int, wash
     """
     if site.weather.typical is None:
         return True
-    calendar = site.calendar
-    for day in (calendar.start + timedelta(days=n) for n in range(_A_YEAR)):
-        if calendar.is_working(day):
-            lives = pour_lives(site, day)
-            for start, end in calendar.windows:
-                foam, last = start + slurry_min, min(end - until_poured_min - wash_min, calendar.last_foam_min)
-                if foam <= last and (lives is None or (lives[foam : last + 1] >= until_poured_min).any()):
-                    return True
+    year = (site.calendar.start + timedelta(days=n) for n in range(_A_YEAR))
+    return any(
+        poured_in_time_on(day, site, slurry_min, until_poured_min, wash_min)
+        for day in year
+        if site.calendar.is_working(day)
+    )
+
+
+def poured_in_time_on(day: date, site: Site, slurry_min: int, until_poured_min: int, wash_min: int) -> bool:
+    """Whether there is any such minute on one working day; parameters as :func:`ever_poured_in_time` has them."""
+    calendar, lives = site.calendar, pour_lives(site, day)
+    for start, end in calendar.windows:
+        foam, last = start + slurry_min, min(end - until_poured_min - wash_min, calendar.last_foam_min)
+        if foam <= last and (lives is None or (lives[foam : last + 1] >= until_poured_min).any()):
+            return True
     return False
 
 
