@@ -155,9 +155,15 @@ def strip_said(times: Times) -> str:
 
 def _rows(hours: Sequence[Times]) -> Iterator[dict[str, str]]:
     """Cells of each hour; hours that follow one another and come to the same are one row."""
-    for _, alike in itertools.groupby(hours, lambda one: (one.sides, one.strip, one.move, one.lay, one.icy)):
-        of = list(alike)
+    for _, alike in itertools.groupby(enumerate(hours), lambda numbered: _alike(*numbered)):
+        of = [one for _, one in alike]
         yield _cells(of[0], _from_to(of[0].poured, of[-1].poured))
+
+
+def _alike(number: int, one: Times) -> tuple[object, ...]:
+    """What hours of one row have in common; full hours that follow one another are as far from their number."""
+    follows = None if one.poured.minute else one.poured - timedelta(hours=number)
+    return follows, one.sides, one.strip, one.move, one.lay, one.icy
 
 
 def _from_to(first: datetime, last: datetime) -> str:
