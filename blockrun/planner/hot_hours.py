@@ -23,10 +23,19 @@ if TYPE_CHECKING:
 
 def with_hardy(site: Site, loads: Sequence[Load]) -> Iterator[Load]:
     """The loads; of a mix of which no batch is ever in time they are poured all the same, lest there be no plan."""
-    in_time = {load: ever_poured_in_time(site, load.slurry, load.from_foam, load.wash) for load in set(loads)}
-    mixes = {load.mix for load, ever in in_time.items() if ever}
+    mixes = mixes_in_time(site, ((load.mix, load.slurry, load.from_foam, load.wash) for load in loads))
     for load in loads:
         yield load if load.mix in mixes else replace(load, hardy=True)
+
+
+def mixes_in_time(site: Site, loads: Iterable[tuple[int, int, int, int]]) -> set[int]:
+    """Mixes of which some batch is poured in time at some minute of a year.
+
+    Parameters
+    ----------
+    loads : of each its mix, and its minutes before the foam, from there to the last cavity filled, and after that.
+    """
+    return {mix for mix, *minutes in set(loads) if ever_poured_in_time(site, *minutes)}
 
 
 def with_hot_hours(site: Site, days: Iterable[Day], loads: Iterable[Load]) -> Iterator[Day]:

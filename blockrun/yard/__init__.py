@@ -10,7 +10,7 @@
     state.py      moulds, racks and stock in the middle of a run; ground.py, a small stack
     pool.py       what was lost, and is to be poured again
     day.py        one day: strips and pours as planned, as far as they go; pouring.py and again.py, its batches
-    conditions.py whether a day lets a batch be poured
+    conditions.py whether a day lets a batch be poured; hot.py, at which minutes heat does not
     run.py        one run from the first day, or from where the job stands, to the last block
     sweep.py      many runs side by side, the same with any number of workers; workers.py finds these
     answers.py    chances, block-days late, slack worth having, what each cause costs; spares.py, spares worth having

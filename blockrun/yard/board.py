@@ -74,8 +74,11 @@ class Board:
             self.take(start, length, people)
         return able
 
-    def find_batch(self, load: Load, at: int, last_foam: int) -> int | None:
-        """First minute from one on at which a batch can begin: crew, mixer, generator, and the last foam of the day."""
+    def find_batch(self, load: Load, at: int, last_foam: int, hot: int = 0) -> int | None:
+        """First minute from one on at which a batch can begin: crew, mixer, generator, and the last foam of the day.
+
+        ``hot`` are minutes at which its foam may not go in.
+        """
         last = last_foam - load.slurry
         if load.crew >= len(self._people) or last < at:
             return None
@@ -83,7 +86,7 @@ class Board:
         able = runs(self._people[load.crew], length) & runs(self._mixers[load.mixer], length)
         if load.foam:
             able &= runs(self._generator, load.foam) >> load.slurry
-        return first(able & span(0, last + 1), at)
+        return first(able & span(0, last + 1) & ~(hot >> load.slurry), at)
 
     def take_batch(self, load: Load, start: int) -> None:
         """Keep the crew, the mixer and the generator busy with a batch."""

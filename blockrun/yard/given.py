@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
@@ -17,11 +18,13 @@ from blockrun.planner.ages import Ages, ages_of
 from blockrun.planner.begun.books import there_and_to_come
 from blockrun.planner.clocks import Clocks
 from blockrun.planner.folder import AGAIN
+from blockrun.planner.hot_hours import mixes_in_time
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.rows import Row
 from blockrun.planner.stopped import why_stopped
 from blockrun.planner.uses import AGENT, CEMENT
 from blockrun.units import MINUTES_A_DAY
+from blockrun.yard.hot import hot_minutes
 from blockrun.yard.numbered import Numbered
 from blockrun.yard.ripening import Minutes, Ripening, ages_within, colder_site, warm_minutes
 from blockrun.yard.setting import (
@@ -133,7 +136,8 @@ class _Given:
             on = self.numbered.start + timedelta(days=number)
             if site.calendar.is_working(on):
                 last_foam = -1 if why_stopped(site, on) else site.calendar.last_foam_min
-                yield Day(number, site.crew.on(on), last_foam, chores if number >= first else ())
+                hot = hot_minutes(site, on, self._takes), hot_minutes(self._colder, on, self._takes)
+                yield Day(number, site.crew.on(on), last_foam, chores if number >= first else (), hot)
 
     # moulds and mixers
 
@@ -164,7 +168,7 @@ class _Given:
     def loads(self) -> tuple[tuple[tuple[Load, ...], ...], ...]:
         site = self.plan.site
         made = mix_proportions(site, self.plan.order)
-        return tuple(
+        loads = tuple(
             tuple(
                 tuple(
                     Load(
@@ -184,6 +188,23 @@ class _Given:
             )
             for mix in self.numbered.mixes
         )
+        minutes = (
+            (mix, load.slurry, load.from_foam, load.wash)
+            for mix, of_mix in enumerate(loads)
+            for load in itertools.chain(*of_mix)
+            if load.room_l > 0
+        )
+        in_time = mixes_in_time(site, minutes)
+        return tuple(
+            of_mix if mix in in_time else tuple(tuple(replace(load, hardy=True) for load in sizes) for sizes in of_mix)
+            for mix, of_mix in enumerate(loads)
+        )
+
+    @cached_property
+    def _takes(self) -> set[int]:
+        """Minutes from the foam to the last cavity of all that is not poured in too hot an hour."""
+        every = itertools.chain.from_iterable(itertools.chain.from_iterable(self.loads))
+        return {load.from_foam for load in every if not load.hardy}
 
     # ages
 
@@ -191,9 +212,12 @@ class _Given:
     def _ages(self) -> Ages:
         return ages_of(self.plan.site, self.plan.order, self.numbered.mixes)
 
+    @cached_property
+    def _colder(self) -> Site:
+        return colder_site(self.plan.site, self.rates.cold_snaps.colder_c)
+
     def _ripening(self) -> Ripening:
-        site, ages, n_days = self.plan.site, self._ages, self.n_days
-        colder = colder_site(site, self.rates.cold_snaps.colder_c)
+        site, ages, colder, n_days = self.plan.site, self._ages, self._colder, self.n_days
         both = [ages_within(each, n_days) for each in (site, colder)]
         return Ripening(
             within=np.stack([within for within, _ in both]),

@@ -90,16 +90,21 @@ class Pouring:
         """Pour a batch of what was lost or left, where that is worth it; False where none is."""
         for mix in self._again.mixes():
             for loads in filter(None, self._run.setting.loads[mix]):
-                places = self._again.fit(mix, loads[-1].room_l, (), {}, NEVER)
-                if self._again.worth_a_batch(mix, places, loads[-1].room_l) and self._made_again(loads, places):
-                    return True
+                for largest in self._conditions.largest(loads):
+                    places = self._again.fit(mix, largest.room_l, (), {}, NEVER)
+                    if self._again.worth_a_batch(mix, places, largest.room_l) and self._made_again(loads, places):
+                        return True
         return False
 
     def leave(self) -> None:
-        """In the evening: what was to be poured into moulds that are partly full has to go elsewhere."""
+        """In the evening: what was to be poured into moulds that are partly full has to go elsewhere.
+
+        So has what it is too hot for, where smaller batches can be made of it.
+        """
         for batch in self.today:
             if batch.parts:
-                self._leave(batch, [number for number, _ in batch.parts if number in self._begun])
+                all_of_it = self._conditions.only_smaller(batch.planned.load, self._loads(batch))
+                self._leave(batch, [number for number, _ in batch.parts if all_of_it or number in self._begun])
         for turn in self._begun.values():
             if turn.at == NEVER:
                 self._work.settle(turn)
@@ -226,7 +231,8 @@ class Pouring:
         if load is None or not self._conditions.has(load):
             return None
         free = max(place.turn.free for place in places) - self._work.midnight - load.to_pour
-        return self._work.board.find_batch(load, max(at, free), self._work.day.last_foam)
+        hot = self._conditions.too_hot(load)
+        return self._work.board.find_batch(load, max(at, free), self._work.day.last_foam, hot)
 
     def _pour(self, load: Load, start: int, places: Sequence[Place], *, flat: bool) -> None:
         """Use up what a batch takes, and fill the moulds, unless it is flat."""

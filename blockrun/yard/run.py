@@ -3,7 +3,8 @@
 The rule, without a search:
 
 - Work follows the days and minutes of the plan. What could not be done goes on the next day it can, first things first.
-- A batch pours what has a free mould that day; what has none waits, and so does a batch on a day that is too cold.
+- A batch pours what has a free mould that day; what has none waits, and so does a batch on a day that is too
+  cold, or in hours so hot that it would set before it is poured.
 - What was lost is poured again, unless a spare takes its place: in free cavities and batches with room, and in a batch
   of its own when it is urgent, or half a batch full, or the plan has no more batches of its mix.
 - Strips wait for age, for a person, for places on the rack and for room on the stack; batches for people, cement and

@@ -16,6 +16,7 @@ from blockrun.yard.ripening import Ripening
 
 if TYPE_CHECKING:
     from blockrun.site import Stack
+    from blockrun.yard.hot import Hot
 
 NEVER: Final = 10_000_000
 """A minute, or a day, later than any run."""
@@ -46,7 +47,10 @@ class Fill:
 
 @dataclass(frozen=True, slots=True)
 class Load:
-    """One size of batch: of `blockrun.mix.BatchSize` and its mixer, what a run asks for."""
+    """One size of batch: of `blockrun.mix.BatchSize` and its mixer, what a run asks for.
+
+    ``hardy`` is one that is poured however hot it is, for no hour of a year is cool enough for any batch of its mix.
+    """
 
     mixer: int
     bags: float
@@ -57,6 +61,12 @@ class Load:
     pour: int
     wash: int
     crew: int
+    hardy: bool = False
+
+    @property
+    def from_foam(self) -> int:
+        """Minutes from the foam going in to the last block poured."""
+        return self.foam + self.pour
 
     @property
     def to_pour(self) -> int:
@@ -189,12 +199,16 @@ class Before:
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """A working day: people the plan counts on, chores in minutes of the day; ``last_foam`` is under 0 for no pour."""
+    """A working day: people the plan counts on, chores in minutes of the day; ``last_foam`` is under 0 for no pour.
+
+    ``hot`` are the minutes too hot for some batches, in the air as forecast and in that of a snap.
+    """
 
     number: int
     people: int
     last_foam: int
     chores: tuple[tuple[int, int, int], ...]
+    hot: tuple[Hot, Hot] = ({}, {})
 
 
 @dataclass(frozen=True, slots=True)

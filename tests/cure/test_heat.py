@@ -7,7 +7,7 @@ from functools import partial
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from blockrun.cure.air import Floats
@@ -114,7 +114,6 @@ def test_steps_of_a_quarter_hour_are_near_enough_to_steps_of_a_minute():
     assert coarse == pytest.approx(fine, abs=0.6)
 
 
-@settings(max_examples=40)  # each has more than five hundred pours
 @given(st.lists(st.floats(-5, 25), min_size=6, max_size=6), st.integers(0, 200))
 def test_a_later_pour_is_never_ripe_sooner(nights, seed):
     air = np.repeat(nights, DAY) + 4 * np.sin(np.arange(6 * DAY) / 15 + seed)
@@ -122,7 +121,6 @@ def test_a_later_pour_is_never_ripe_sooner(nights, seed):
     assert (np.diff(found[np.isfinite(found)]) >= 0).all()
 
 
-@settings(max_examples=40)  # each has more than seven hundred pours
 @given(
     st.lists(st.floats(-3, 25), min_size=8, max_size=8),
     st.floats(0.2, 10),

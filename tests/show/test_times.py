@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import re
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from pathlib import Path
 
 import pytest
 from typer.testing import CliRunner, Result
 
 from blockrun.cli import app
+from blockrun.cure.pour_life import pour_life_of
 from blockrun.planner.plan import Plan
 from blockrun.planner.times import times_of
+from blockrun.show.pictures.times import times_picture
 from blockrun.show.times import times_text
 from blockrun.site import Site, Weather
 
@@ -110,6 +112,17 @@ def test_what_the_weather_asks_for_is_told_once_for_all_moulds(site: Site):
     words = " ".join(times_text(site.model_copy(update={"weather": air}), times_of(site, None), 40).plain.split())
     assert words.count("HEAT, 33 degC: pour in the cool hours, use cool water") == 1
     assert words.count("COLD, 3 degC: ") == 1
+
+
+def test_hours_in_which_no_batch_is_poured_before_it_sets_are_named_on_screen_and_paper(site: Site):
+    """Foam and pour take 14 min; of 16 min, 14 are left at 33 degC and 13 from 34 on, EN 1992-1-1 (B.10)."""
+    hot = site.model_copy(update={"weather": Weather(MONDAY, ((18.0, 18.0), (27.0, 41.0))), "pour_life_min": 16.0})
+    times = times_of(hot, None, MONDAY, MONDAY + timedelta(days=1))
+    for words in (times_text(hot, times, 40).plain, times_picture(hot, times)):
+        in_a_line = " ".join(re.sub("<[^>]*>", " ", words).split())
+        (said,) = re.findall(r"no foam goes in from (\d\d:\d\d) to 16:00,", in_a_line)
+        first = datetime.fromisoformat(f"2027-04-06T{said}")
+        assert [pour_life_of(hot, foam_at=at).minutes for at in (first - timedelta(minutes=1), first)] == [14, 13]
 
 
 def test_a_week_of_mild_air_has_no_words_on_weather(site: Site):

@@ -14,6 +14,7 @@ from itertools import pairwise, zip_longest
 from typing import Final
 
 from blockrun.cure import AgeClock
+from blockrun.cure.pour_life import pour_life_of
 from blockrun.cure.rates import rule_of
 from blockrun.planner.ages import ages_of
 from blockrun.planner.clocks import Clocks
@@ -60,6 +61,12 @@ class AsItWas(Weather):
         return DayWeather(air.min_c - by_k, air.max_c - by_k, air.forecast, air.typical, sky)
 
 
+def as_it_was(of: Told) -> AsItWas:
+    site = of.plan.site
+    given = {key: getattr(site.weather, key) for key in Weather.__dataclass_fields__}
+    return AsItWas(**given, start=site.calendar.start, cold=tuple(of.cold), by_k=of.rates.cold_snaps.colder_c)
+
+
 def told(plan: Plan, setting: Setting, rates: Rates, seed: int, number: int, *, with_spares: bool = True) -> Told:
     events: list[Event] = []
     run = Run(setting, Luck(Draws(setting, seed, number), rates), with_spares=with_spares, told=events)
@@ -81,6 +88,7 @@ def breaches(of: Told) -> list[str]:
         batch_sizes,
         cavities,
         cold_days,
+        pour_life_in_heat,
     )
     return [f"{rule.__name__}: {breach}" for rule in rules for breach in rule(of)]
 
@@ -168,9 +176,7 @@ def strips_old_enough(of: Told) -> Iterator[str]:
     """By the air as it was; where blocks have a warmth of their own, at least as old as without any snap."""
     site = of.plan.site
     ages = ages_of(site, of.plan.order, of.setting.mixes)
-    given = {key: getattr(site.weather, key) for key in Weather.__dataclass_fields__}
-    air = AsItWas(**given, start=site.calendar.start, cold=tuple(of.cold), by_k=of.rates.cold_snaps.colder_c)
-    clock = AgeClock(air, site.calendar.start, rule=rule_of(site.curing))
+    clock = AgeClock(as_it_was(of), site.calendar.start, rule=rule_of(site.curing))
     warm = Clocks(site, of.plan.order, wanted(site, of.plan.order))
     for event in of.events:
         is_over = event.start < of.setting.before.opens  # whatever it was: what is thrown out waits for no age
@@ -181,6 +187,16 @@ def strips_old_enough(of: Told) -> Iterator[str]:
             ripe = (warm.of(kind) if warm.modelled else clock).when(event.turn.last_pour, asked)
             if event.start < ripe:
                 yield f"{event.task} at {event.start} of what was poured at {event.turn.last_pour}"
+
+
+def pour_life_in_heat(of: Told) -> Iterator[str]:
+    """By the air as it was; not asked of a mix that every hour of a year is too hot for."""
+    site = of.plan.site.model_copy(update={"weather": as_it_was(of)})
+    for event in of.events:
+        if event.load is not None and not event.load.hardy:
+            foam_at = site.calendar.moment_of(event.start + event.load.slurry)
+            if event.load.foam + event.load.pour > pour_life_of(site, foam_at=foam_at).minutes:
+                yield f"batch at {event.start}"
 
 
 def racks(of: Told) -> Iterator[str]:

@@ -22,7 +22,8 @@ class Shift:
         self._mixers = [_ALWAYS] * n_mixers
         self._foam = _ALWAYS
         self._starts: dict[int, int] = {}
-        """Minutes at which batches may start, by the load's id, until more is taken: asked for all the time."""
+        """Minutes at which batches may start, until more is taken: asked for all the time. By the id of a load, for
+        those of a problem last as long as it."""
         self.possible = True
         for chore in day.chores if chores else ():
             self._chore(chore.start, chore.end, chore.people)

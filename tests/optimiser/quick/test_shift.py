@@ -70,9 +70,8 @@ def test_no_foam_goes_in_after_the_last() -> None:
 
 def test_a_batch_waits_until_the_hour_is_cool_enough_for_it() -> None:
     hot = Shift(replace(DAY, hot=((at(1, 470), at(1, 500), 0), (at(1, 500), at(1, 540), 12))), 1, chores=False)
-    assert hot.first_batch(LOAD, 0) == at(1, 492)
-    assert hot.first_batch(replace(LOAD, foam=3), 0) == at(1, 532)
-    assert hot.first_batch(replace(LOAD, hardy=True), 0) == at(1, 480)
+    slow, hardy = replace(LOAD, foam=3), replace(LOAD, hardy=True)
+    assert [hot.first_batch(load, 0) for load in (LOAD, slow, hardy)] == [at(1, 492), at(1, 532), at(1, 480)]
 
 
 def test_going_back_frees_what_was_taken_since() -> None:
