@@ -41,7 +41,7 @@ class Hazards:
     Attributes
     ----------
     freezes_c, cold_c : the lowest temperature, where it is under freezing, or else under 5 degC.
-    hot_c : the highest temperature of the working hours, where it is over 30 degC.
+    hot_c : the highest temperature of the working hours, where it is over 30 degC, or another limit asked for.
     dries_kg_m2_h : the fastest evaporation of the working hours, where it is 0.7 or more, with the block as warm
         as the air.
     rain_mm : rain of the day, where it is a millimetre or more.
@@ -56,13 +56,14 @@ class Hazards:
     wind_km_h: float | None = None
 
 
-def hazards(air: DayWeather, opens_min: int, closes_min: int) -> Hazards:
+def hazards(air: DayWeather, opens_min: int, closes_min: int, hot_over_c: float = HOT_C) -> Hazards:
     """What a day holds for fresh blocks.
 
     Parameters
     ----------
     air : of the day.
     opens_min, closes_min : its working hours, in minutes since midnight; frost counts at any hour.
+    hot_over_c : air over this is heat.
     """
     hours = np.arange(math.floor(opens_min / 60), math.ceil(closes_min / 60) + 1)
     temperatures_c = air_of_days([air], hours.astype(np.float64))[0]
@@ -74,7 +75,7 @@ def hazards(air: DayWeather, opens_min: int, closes_min: int) -> Hazards:
     return Hazards(
         freezes_c=air.min_c if air.min_c <= FREEZING_C else None,
         cold_c=air.min_c if FREEZING_C < air.min_c < COLD_C else None,
-        hot_c=hottest_c if hottest_c > HOT_C else None,
+        hot_c=hottest_c if hottest_c > hot_over_c else None,
         dries_kg_m2_h=dries if dries >= MAY_DRY_KG_M2_H else None,
         rain_mm=air.sky.rain_mm if (air.sky.rain_mm or 0.0) >= RAIN_MM else None,
         wind_km_h=wind_km_h if wind_km_h >= WIND_KM_H else None,

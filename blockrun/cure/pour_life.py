@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 OUR_CHOICE: Final = "our choice, no standard"
 """Said of a pour life that heat cuts, wherever that is told."""
 
+TOO_HOT: Final = "too hot at every hour to pour a mix while it keeps"
+"""Said of a day on which heat leaves no hour for a pour."""
+
 WEIGH_MIN: Final = 2
 """Minutes to weigh a batch between blending and pouring (our choice)."""
 
@@ -59,6 +62,20 @@ def holds_up_to_c(site: Site) -> float:
     return HOT_C if site.pour_life_up_to_c is None else site.pour_life_up_to_c
 
 
+def hot_over_c(site: Site) -> float:
+    """Over this a day is told to be hot, and slurry that was measured keeps less long.
+
+    It is 30 degC, or the air up to which the pour life holds where that is less. It is never more: shade and cold water
+    by which a pour life holds in hotter air show in the slurry.
+    """
+    return min(HOT_C, holds_up_to_c(site))
+
+
+def quickest_min(site: Site) -> int:
+    """Minutes from the foam to the end of the pour of any batch, at the least."""
+    return min(mixer.foam_time_min + mixer.pour_time_min for mixer in site.mixers)
+
+
 def pour_life_of(site: Site, slurry_c: float | None = None, foam_at: datetime | None = None) -> PourLife:
     """How long a batch keeps.
 
@@ -76,12 +93,21 @@ def pour_life_of(site: Site, slurry_c: float | None = None, foam_at: datetime | 
     ------
     Our choice.
     """
-    celsius = slurry_c
-    if celsius is None and foam_at is not None:
-        celsius = _air_known(site, foam_at)
-    if celsius is None or celsius <= holds_up_to_c(site) + _SPECK:
+    if slurry_c is not None:
+        return _cut_over(hot_over_c(site), site, slurry_c, measured=True)
+    air_c = None if foam_at is None else _air_known(site, foam_at)
+    return PourLife(site.pour_life_min) if air_c is None else pour_life_in(site, air_c)
+
+
+def pour_life_in(site: Site, air_c: float) -> PourLife:
+    """How long a batch keeps whose foam goes in at an air temperature, -60 to 80."""
+    return _cut_over(holds_up_to_c(site), site, air_c, measured=False)
+
+
+def _cut_over(holds_c: float, site: Site, celsius: float, *, measured: bool) -> PourLife:
+    if celsius <= holds_c + _SPECK:
         return PourLife(site.pour_life_min)
-    return PourLife(math.floor(pour_life_at(site, celsius) + _SPECK), celsius, slurry_c is not None)
+    return PourLife(math.floor(float(_lives_at(site, celsius, holds_c)) + _SPECK), celsius, measured)
 
 
 def pour_lives(site: Site, day: date) -> npt.NDArray[np.float64] | None:
@@ -92,14 +118,38 @@ def pour_lives(site: Site, day: date) -> npt.NDArray[np.float64] | None:
     Minutes, shape ``(1440,)``, as :func:`pour_life_of` has them for the air of that minute; None on a day on which no
     hour cuts the pour life, or of which nobody knows the air.
     """
-    air = site.weather.day(day)
+    return _lives_by_minute(site, site.weather.day(day))
+
+
+def _lives_by_minute(site: Site, air: DayWeather) -> npt.NDArray[np.float64] | None:
     if not _is_known(air) or max(air.max_c, *air.sky.air_c, air.min_c) <= holds_up_to_c(site):
         return None
     air_c = air_of_days([air], np.arange(1440) / 60)[0]
     hot = air_c > holds_up_to_c(site) + _SPECK
     if not hot.any():
         return None
-    return np.where(hot, np.floor(_lives_at(site, air_c) + _SPECK), site.pour_life_min)
+    return np.where(hot, np.floor(_lives_at(site, air_c, holds_up_to_c(site)) + _SPECK), site.pour_life_min)
+
+
+def hot_stretches(site: Site, air: DayWeather, until_poured_min: float) -> tuple[tuple[int, int], ...]:
+    """The working hours of a day in which a batch sets before it is poured.
+
+    Parameters
+    ----------
+    air : of the day.
+    until_poured_min : from its foam to the last cavity filled.
+
+    Returns
+    -------
+    The first minute of each stretch in which no such foam goes in, and that after its last; breaks do not end one.
+    """
+    lives, calendar = _lives_by_minute(site, air), site.calendar
+    if lives is None:
+        return ()
+    hot = np.zeros(len(lives) + 1, dtype=np.int8)  # never so at its end, that all edges come in pairs
+    hot[calendar.begins_min : calendar.ends_min] = lives[calendar.begins_min : calendar.ends_min] < until_poured_min
+    edges = np.flatnonzero(np.diff(hot, prepend=0))
+    return tuple((int(first), int(end)) for first, end in edges.reshape(-1, 2))
 
 
 def ever_poured_in_time(site: Site, slurry_min: int, until_poured_min: int, wash_min: int) -> bool:
@@ -115,14 +165,21 @@ def ever_poured_in_time(site: Site, slurry_min: int, until_poured_min: int, wash
     """
     if site.weather.typical is None:
         return True
-    calendar = site.calendar
-    for day in (calendar.start + timedelta(days=n) for n in range(_A_YEAR)):
-        if calendar.is_working(day):
-            lives = pour_lives(site, day)
-            for start, end in calendar.windows:
-                foam, last = start + slurry_min, min(end - until_poured_min - wash_min, calendar.last_foam_min)
-                if foam <= last and (lives is None or (lives[foam : last + 1] >= until_poured_min).any()):
-                    return True
+    year = (site.calendar.start + timedelta(days=n) for n in range(_A_YEAR))
+    return any(
+        poured_in_time_on(day, site, slurry_min, until_poured_min, wash_min)
+        for day in year
+        if site.calendar.is_working(day)
+    )
+
+
+def poured_in_time_on(day: date, site: Site, slurry_min: int, until_poured_min: int, wash_min: int) -> bool:
+    """Whether there is any such minute on one working day; parameters as :func:`ever_poured_in_time` has them."""
+    calendar, lives = site.calendar, pour_lives(site, day)
+    for start, end in calendar.windows:
+        foam, last = start + slurry_min, min(end - until_poured_min - wash_min, calendar.last_foam_min)
+        if foam <= last and (lives is None or (lives[foam : last + 1] >= until_poured_min).any()):
+            return True
     return False
 
 
@@ -139,12 +196,12 @@ def _air_known(site: Site, foam_at: datetime) -> float | None:
 
 
 def pour_life_at(site: Site, celsius: float) -> float:
-    """Minutes from the foam going in to the last cavity filled, at a temperature.
+    """Minutes from the foam going in to the last cavity filled, at a temperature of the air.
 
     Parameters
     ----------
     site : its ``pour_life``, and the rule of its ages.
-    celsius : of the mix, -60 to 80.
+    celsius : -60 to 80.
 
     Returns
     -------
@@ -159,10 +216,10 @@ def pour_life_at(site: Site, celsius: float) -> float:
     ------
     Our choice, no standard.
     """
-    return float(_lives_at(site, np.float64(celsius)))
+    return float(_lives_at(site, celsius, holds_up_to_c(site)))
 
 
-def _lives_at(site: Site, celsius: npt.ArrayLike) -> npt.NDArray[np.float64]:
-    rate, holds_c = rule_of(site.curing), holds_up_to_c(site)
+def _lives_at(site: Site, celsius: npt.ArrayLike, holds_c: float) -> npt.NDArray[np.float64]:
+    rate = rule_of(site.curing)
     lives: npt.NDArray[np.float64] = site.pour_life_min * rate(holds_c) / rate(np.maximum(celsius, holds_c))
     return lives

@@ -7,6 +7,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
+from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 import numpy as np
@@ -14,6 +15,7 @@ import numpy as np
 from blockrun.cure import AgeClock
 from blockrun.cure.age import NEVER, Ints
 from blockrun.cure.frozen import FrozenHours
+from blockrun.cure.pour_life import TOO_HOT, ever_poured_in_time, hot_stretches, quickest_min
 from blockrun.errors import BadInput
 from blockrun.planner.ages import Ages, ages_of, check_ages
 from blockrun.planner.frozen import LEAST_H, before_laying, before_strip
@@ -69,7 +71,8 @@ class DayTimes:
     Attributes
     ----------
     stopped : why nothing may be poured; then there are no times.
-    hours : times of each full hour at which a pour may end; of the first and the last minute where no hour is full.
+    hours : times of each full hour at which a pour may end, those too hot for one left out; of the first and the last
+        minute where no hour is full.
     last : of each day on which pours are stripped but the last of them, the last pour that still is.
     too_late : why pours after the last of the hours are not to be made; empty where they may be.
     frozen : sentences on hours under freezing that count in the age at which blocks are stripped or laid.
@@ -187,8 +190,9 @@ class _Yard:
     def _day(self, kind: MouldKind, day: date) -> DayTimes:
         if stopped := why_stopped(self.site, day):
             return DayTimes(day, stopped, (), ())
-        since, until = self._pours()
-        every = [self._times(kind, moment_at(day, n)) for n in range(since, until + 1)]
+        every = [self._times(kind, moment_at(day, n)) for n in self._cool(day)]
+        if not every:
+            return DayTimes(day, TOO_HOT, (), ())
         frost = frost_before_strip(self.site, day, every[-1].strip.date())
         clear = [one for one in every if frost is None or one.strip.date() < frost]
         said = "" if frost is None else frost_said(self.site, frost)
@@ -232,6 +236,25 @@ class _Yard:
         after_foam = max(mixer.foam_time_min + mixer.pour_time_min for mixer in mixers)
         closes = calendar.ends_min - min(mixer.wash_time_min for mixer in mixers)
         return calendar.begins_min + soonest, min(calendar.last_foam_min + after_foam, closes)
+
+    def _cool(self, day: date) -> Sequence[int]:
+        """Minutes of a day at which a pour can end; where heat ever leaves any, those by which the mix has not set."""
+        site, takes_min = self.site, quickest_min(self.site)
+        since, until = self._pours()
+        every = range(since, until + 1)
+        hot = hot_stretches(site, site.weather.day(day), takes_min)
+        if not hot or not self._ever_in_time:
+            return every
+        return [minute for minute in every if not any(first <= minute - takes_min < end for first, end in hot)]
+
+    @cached_property
+    def _ever_in_time(self) -> bool:
+        """Whether any batch is in time at some hour of a year; where none is, plans pour all the same."""
+        site = self.site
+        return any(
+            ever_poured_in_time(site, one.slurry_time_min, one.foam_time_min + one.pour_time_min, one.wash_time_min)
+            for one in site.mixers
+        )
 
     def _times(self, kind: MouldKind, poured: datetime) -> Times:
         calendar, minute = self.site.calendar, self.site.calendar.minute_of(poured)

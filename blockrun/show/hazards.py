@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Final, NamedTuple
 
-import numpy as np
-
-from blockrun.cure.hazards import DRYING_KG_M2_H, Hazards, hazards
-from blockrun.cure.pour_life import OUR_CHOICE, holds_up_to_c, pour_life_of, pour_lives
+from blockrun.cure.hazards import DRYING_KG_M2_H, HOT_C, Hazards, hazards
+from blockrun.cure.pour_life import OUR_CHOICE, holds_up_to_c, hot_over_c, hot_stretches, pour_life_in, quickest_min
 from blockrun.files.day_names import clock
 from blockrun.show.chores import chores_now, wets
 from blockrun.show.covering import covered, setting
@@ -16,8 +14,6 @@ from blockrun.show.page import glued
 from blockrun.units import listed, show, show_degrees, show_time
 
 if TYPE_CHECKING:
-    from datetime import date
-
     from blockrun.show.day import Day
     from blockrun.site import DayWeather, Site
 
@@ -30,7 +26,13 @@ _WET_THEN: Final = "wet them only at the hours listed, and not if they would sti
 
 
 def hazards_said(
-    air: DayWeather, site: Site, pours: bool, *, sets_in: Sequence[str] = ("moulds", "racks"), wets: bool = False
+    air: DayWeather,
+    site: Site,
+    pours: bool,
+    *,
+    sets_in: Sequence[str] = ("moulds", "racks"),
+    wets: bool = False,
+    takes_min: float | None = None,
 ) -> tuple[str, ...]:
     """Say what the weather of a day asks for; nothing of a day whose weather is the mean of others.
 
@@ -39,52 +41,30 @@ def hazards_said(
     pours : where nothing is poured, only what blocks in moulds and on racks need is said.
     sets_in : in and on what blocks set, as far as that is known.
     wets : whether chores that wet blocks are listed, at hours that leave them time to dry before it freezes.
+    takes_min : from the foam to the end of the pour, of the quickest batch; that of the fastest mixer unless told.
     """
     if not (air.forecast or air.typical):
         return ()
-    found = hazards(air, site.calendar.open_min, site.calendar.close_min)
+    found = hazards(air, site.calendar.open_min, site.calendar.close_min, hot_over_c(site))
     bans = _Bans.of(air, site)
     may = pours and not any(bans)
     return tuple(
         (
             *_cold(found, air, site, pours and bans.cold, may, sets_in, wets),
-            *_hot(found, air, site, pours and bans.hot, may),
+            *_hot(found, air, site, pours and bans.hot, may, takes_min or quickest_min(site)),
             *_wet(found, site, pours and bans.wet, may),
             *(_dry(found, site, may) if may or not pours else ()),
         )
     )
 
 
-def hazards_by_hour(day: date, site: Site, pours: bool) -> tuple[str, ...]:
-    """The same of a day without a plan, with the hours at which not even the quickest batch is poured in time."""
-    hours = _no_foam(day, site) if pours else ()
-    return (*hazards_said(site.weather.day(day), site, pours), *hours)
-
-
-def _no_foam(day: date, site: Site) -> Iterator[str]:
-    lives, calendar = pour_lives(site, day), site.calendar
-    if lives is None:
-        return
-    opens, last = calendar.windows[0][0], calendar.last_foam_min
-    short = lives[opens : last + 1] < _quickest_min(site)
-    edges = opens + np.flatnonzero(np.diff(short, prepend=False, append=False))
-    hours = [
-        f"from {clock(first)} {f'to {clock(end)}' if end <= last else 'on'}"
-        for first, end in edges.reshape(-1, 2).tolist()
-    ]
-    if hours:
-        yield f"HEAT: no foam {listed(hours)}, for not even the quickest batch is poured then before it sets."
-
-
-def _quickest_min(site: Site) -> int:
-    """Minutes from the foam to the last cavity at the least, of any batch."""
-    return min(mixer.foam_time_min + mixer.pour_time_min for mixer in site.mixers)
-
-
 def hazards_of(day: Day, site: Site) -> tuple[str, ...]:
     """Say what the weather asks for on a day of a plan; nothing where nothing is poured and nothing stands."""
     if day.pours or covered(day, site):
-        return hazards_said(day.weather, site, pours=bool(day.pours), sets_in=setting(day), wets=_wets(day, site))
+        takes_min = min((pour.until_poured_min for pour in day.pours), default=None)
+        return hazards_said(
+            day.weather, site, bool(day.pours), sets_in=setting(day), wets=_wets(day, site), takes_min=takes_min
+        )
     return ()
 
 
@@ -125,14 +105,14 @@ def _cold(
         yield f"COLD for this yard, {_degrees(air.min_c, site)}: do not pour."
 
 
-def _hot(found: Hazards, air: DayWeather, site: Site, banned: bool, may: bool) -> Iterator[str]:
+def _hot(found: Hazards, air: DayWeather, site: Site, banned: bool, may: bool, takes_min: float) -> Iterator[str]:
     if banned:
         yield f"HEAT, {_degrees(air.max_c, site)}: do not pour; keep blocks damp and in the shade."
     elif found.hot_c is not None and may:
         shade = "" if _dries_as_known(air) else "; cover each mould once struck off"
-        life = _pour_life(found.hot_c, site)
+        life = _pour_life(found.hot_c, air, site, takes_min)
         yield f"HEAT, {_degrees(found.hot_c, site)}: pour in the cool hours, use cool water; {life}{shade}."
-    elif found.hot_c is not None:
+    elif found.hot_c is not None and found.hot_c > HOT_C:
         yield f"HEAT, {_degrees(found.hot_c, site)}: keep blocks damp and in the shade."
 
 
@@ -172,19 +152,19 @@ def _degrees(celsius: float, site: Site) -> str:
     return glued(show_degrees(celsius, site.units))
 
 
-def _pour_life(celsius: float, site: Site) -> str:
-    life = pour_life_of(site, slurry_c=celsius)
+def _pour_life(celsius: float, air: DayWeather, site: Site, takes_min: float) -> str:
+    life = pour_life_in(site, celsius)
     if life.hot_c is None:
         return f"the pour life holds up to {_degrees(holds_up_to_c(site), site)}"
     usual, short = (glued(show_time(round(minutes))) for minutes in (site.pour_life_min, life.minutes))
-    takes_min = _quickest_min(site)
     said = (
         f"at the hottest the mix keeps {short}, not {usual} ({OUR_CHOICE}); the limit of a pour counts it, "
         "by the hour of each batch"
     )
-    if life.leaves_time_to_pour(takes_min):
+    hours = [f"from {clock(first)} to {clock(end)}" for first, end in hot_stretches(site, air, takes_min)]
+    if not hours:
         return said
-    return f"{said}, and make no batch then, for the quickest takes {glued(show_time(takes_min))}"
+    return f"{said}; no foam goes in {listed(hours)}, for the quickest batch takes {glued(show_time(takes_min))}"
 
 
 def _speed(km_h: float, site: Site) -> str:

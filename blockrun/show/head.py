@@ -13,6 +13,7 @@ from blockrun.show.chores import chores_now
 from blockrun.show.day import Job
 from blockrun.show.hazards import hazards_of
 from blockrun.show.jobs import WORTH_SAYING_L
+from blockrun.show.last_foam import last_foam_said
 from blockrun.show.lots import trial_asked, trial_in_time
 from blockrun.show.measures import bags_of, by_bags, by_volume
 from blockrun.show.page import ALARM, LIMIT, Part, glued
@@ -40,9 +41,8 @@ def day_head(day: Day, site: Site) -> Iterator[list[Part]]:
     else:
         people = "nobody here" if site.calendar.is_working(day.day) else "no working day"
     said: list[Part] = [f"{glued(people)}, {air_said(day.weather, site.units)}"]
-    last_foam = site.calendar.last_foam_min
-    if day.pours and last_foam < site.calendar.ends_min:
-        said += [", ", (glued(f"LAST FOAM {clock(last_foam)}"), LIMIT)]
+    if last_foam := last_foam_said(day, site):
+        said += [", ", (glued(f"LAST FOAM {last_foam}"), LIMIT)]
     yield said
     for warning in hazards_of(day, site):
         yield [(warning, ALARM)]

@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
+from blockrun.cure.pour_life import TOO_HOT, ever_poured_in_time, poured_in_time_on
 from blockrun.files.day_names import day_name
 from blockrun.mix import BatchSize, batch_sizes
 from blockrun.mix.batches import in_bags
@@ -26,7 +27,7 @@ from blockrun.units import show
 
 if TYPE_CHECKING:
     from blockrun.planner.plan import Plan
-    from blockrun.site import Delivery, MouldKind
+    from blockrun.site import Delivery, Mixer, MouldKind
 
 TRACE: Final = 0.01
 """Kilograms or litres that tables may be off by."""
@@ -55,6 +56,7 @@ class Pauses:
             self._people,
             self._stock,
             self._hot_or_wet,
+            self._too_hot,
             self._cold,
             self._moulds,
         )
@@ -71,6 +73,22 @@ class Pauses:
 
     def _hot_or_wet(self, day: date) -> str:
         return why_stopped(self.site, day)
+
+    def _too_hot(self, day: date) -> str:
+        """No batch of what is still to pour is poured while it keeps, at whatever hour."""
+        batches = list(self._smallest(day))
+        if not batches or any(
+            poured_in_time_on(day, self.site, *_steps_min(mixer, size)) for _, mixer, size in batches
+        ):
+            return ""
+        return "" if any(name in self._poured_anyhow for name, _, _ in batches) else TOO_HOT
+
+    @cached_property
+    def _poured_anyhow(self) -> frozenset[str]:
+        """Mixes of which heat leaves no batch in time at any hour of a year: a plan pours them all the same."""
+        every = list(self._smallest(date.min))
+        in_time = {name for name, mixer, size in every if ever_poured_in_time(self.site, *_steps_min(mixer, size))}
+        return frozenset(name for name, _, _ in every if name not in in_time)
 
     def _cold(self, day: date) -> str:
         """A day too cold, from this one to the first on which blocks poured at opening could be stripped."""
@@ -98,7 +116,7 @@ class Pauses:
 
     def _stock(self, day: date) -> str:
         """Cement or agent too little for the smallest batch of any mix still to pour."""
-        sizes = list(self._smallest(day))
+        sizes = [size for _, _, size in self._smallest(day)]
         cement, agent = self.site.stock.cement, self.site.stock.foaming_agent
         cement_kg, agent_l = self._left(day)
         if sizes and cement_kg < min(size.cement_kg for size in sizes) - TRACE:
@@ -120,13 +138,13 @@ class Pauses:
                 left = (row.cement_left_kg, row.agent_left_l)
         return left
 
-    def _smallest(self, day: date) -> Iterator[BatchSize]:
+    def _smallest(self, day: date) -> Iterator[tuple[str, Mixer, BatchSize]]:
         """Smallest batch of each mix still to pour, in each mixer that can make it."""
         mixes = {row.mix for row in rows_of(self._plan.tables.batches) if row.start.date() > day}
         for name, mix in mix_proportions(self.site, self._plan.order).items():
             for mixer in self.site.mixers:
                 if name in mixes and (sizes := batch_sizes(self.site, mixer, mix)):
-                    yield sizes[0]
+                    yield name, mixer, sizes[0]
 
     def _moulds(self, day: date) -> str:
         """Every mould that can cast what is still to come is in use, from opening until it is too late to pour."""
@@ -153,6 +171,11 @@ class Pauses:
     @cached_property
     def _occupied(self) -> Occupied:
         return Occupied(self._plan)
+
+
+def _steps_min(mixer: Mixer, size: BatchSize) -> tuple[int, int, int]:
+    """Minutes before the foam of a batch, from it to the last cavity filled, and after that."""
+    return mixer.slurry_time_min, size.foam_to_poured_min, mixer.wash_time_min
 
 
 def _next(day: date, deliveries: tuple[Delivery, ...]) -> str:

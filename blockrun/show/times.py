@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.files.day_names import MONTHS, WEEKDAYS, clock, day_name, full_day_name
 from blockrun.planner.frozen import BEFORE_STRIP
 from blockrun.show.cautions import SHORT
-from blockrun.show.hazards import hazards_by_hour
+from blockrun.show.hazards import hazards_said
 from blockrun.show.head import air_said
 from blockrun.show.page import ALARM, HEADING, QUIET, Page, glued
 from blockrun.site import Strength
@@ -51,7 +51,9 @@ def times_text(site: Site, times: YardTimes, width: int) -> Text:
 
 def _write_weather(page: Page, site: Site, times: YardTimes) -> None:
     """What the weather of each day asks for, once for all moulds."""
-    asks = [(day, said) for day, pours in days_told(times) if (said := hazards_by_hour(day, site, pours))]
+    asks = [
+        (day, said) for day, pours in days_told(times) if (said := hazards_said(site.weather.day(day), site, pours))
+    ]
     if not asks:
         return
     page.blank()
@@ -153,9 +155,15 @@ def strip_said(times: Times) -> str:
 
 def _rows(hours: Sequence[Times]) -> Iterator[dict[str, str]]:
     """Cells of each hour; hours that follow one another and come to the same are one row."""
-    for _, alike in itertools.groupby(hours, lambda one: (one.sides, one.strip, one.move, one.lay, one.icy)):
-        of = list(alike)
+    for _, alike in itertools.groupby(enumerate(hours), lambda numbered: _alike(*numbered)):
+        of = [one for _, one in alike]
         yield _cells(of[0], _from_to(of[0].poured, of[-1].poured))
+
+
+def _alike(number: int, one: Times) -> tuple[object, ...]:
+    """What hours of one row have in common; full hours that follow one another are as far from their number."""
+    follows = None if one.poured.minute else one.poured - timedelta(hours=number)
+    return follows, one.sides, one.strip, one.move, one.lay, one.icy
 
 
 def _from_to(first: datetime, last: datetime) -> str:

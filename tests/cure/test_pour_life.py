@@ -5,7 +5,7 @@ from datetime import datetime, time
 import pytest
 
 from blockrun.cure.hazards import HOT_C
-from blockrun.cure.pour_life import PourLife, pour_life_at, pour_life_of
+from blockrun.cure.pour_life import PourLife, pour_life_at, pour_life_in, pour_life_of
 from blockrun.planner.plan import Plan
 from blockrun.site import Site, Weather
 
@@ -36,6 +36,20 @@ def test_a_cool_hour_of_a_hot_day_cuts_nothing(small_plan: Plan) -> None:
     assert pour_life_of(site, foam_at=datetime.combine(day, time(7, 30))) == PourLife(25.0)
     hot = pour_life_of(site, foam_at=datetime.combine(day, time(15)))
     assert (hot.minutes, hot.hot_c, hot.measured) == (17, pytest.approx(38.0), False)
+
+
+def test_slurry_that_was_measured_goes_by_30_degrees_however_warm_the_air_that_the_yard_allows(
+    small_plan: Plan,
+) -> None:
+    """Cold water and shade are why the life holds in 38 degC air; slurry at 36 had neither. EN: 25 min / 1.29."""
+    shaded = small_plan.site.model_copy(update={"pour_life_up_to_c": 38.0})
+    assert pour_life_of(shaded, slurry_c=36) == PourLife(19, 36, measured=True)
+    assert pour_life_in(shaded, 36) == PourLife(25.0)
+
+
+def test_slurry_goes_by_the_air_of_a_yard_whose_pour_life_holds_in_cooler_air_alone(small_plan: Plan) -> None:
+    cool = small_plan.site.model_copy(update={"pour_life_up_to_c": 22.0})
+    assert pour_life_of(cool, slurry_c=26).minutes == pour_life_in(cool, 26).minutes < 25
 
 
 def test_the_air_of_a_guessed_day_cuts_nothing(small_plan: Plan) -> None:

@@ -11,7 +11,9 @@ from blockrun.cure import AgeClock, warm
 from blockrun.errors import BadInput, OutOfRange
 from blockrun.planner.plan import Plan
 from blockrun.planner.times import DayTimes, times_of
-from blockrun.site import Site, Strength, Weather
+from blockrun.show.times import times_text
+from blockrun.site import Site, Sky, Strength, Weather
+from blockrun.site.weather import TypicalYear
 
 MONDAY = date(2027, 4, 5)
 MIDNIGHT = datetime.combine(MONDAY, time())
@@ -32,6 +34,33 @@ def test_each_full_hour_is_told_at_which_a_pour_can_end(site: Site):
     """Windows 8:00-12:00 and 12:30-16:00, last foam 15:00."""
     hours = [times.poured.hour for times in of_kind(site, "gang-2")[0].hours]
     assert hours == list(range(9, 16))
+
+
+def in_heat(site: Site, *hot: int) -> Site:
+    """41 degC at some full hours and 18 at others: foam and pour take 14 of the 16 min that a mix keeps in the cool."""
+    air_c = tuple(41.0 if hour in hot else 18.0 for hour in range(25))
+    weather = Weather(MONDAY, ((18.0, 41.0),) * 14, skies=(Sky(air_c=air_c),) * 14)
+    return site.model_copy(update={"weather": weather, "pour_life_min": 16.0})
+
+
+def test_hours_in_which_a_mix_sets_before_it_is_poured_are_left_out(site: Site):
+    """Too hot for foam from a little after ten to a little before two."""
+    (monday,) = of_kind(in_heat(site, 11, 12, 13), "gang-2")
+    assert [times.poured.hour for times in monday.hours] == [9, 10, 14, 15]
+    text = times_text(in_heat(site, 11, 12, 13), times_of(in_heat(site, 11, 12, 13), None, MONDAY, MONDAY), 80).plain
+    assert "\n09-10 " in text
+    assert "09-15" not in text
+
+
+def test_a_day_that_is_too_hot_at_every_hour_has_no_pour(site: Site):
+    (monday,) = of_kind(in_heat(site, *range(25)), "gang-2")
+    assert (monday.stopped, monday.hours) == ("too hot at every hour to pour a mix while it keeps", ())
+
+
+def test_where_no_hour_of_a_year_is_cool_enough_all_are_told_for_a_plan_pours_at_them(site: Site):
+    always = Weather.of_typical(TypicalYear("Fenby", (Sky(air_c=(41.0,) * 25),) * 365))
+    hot = site.model_copy(update={"weather": always, "pour_life_min": 16.0})
+    assert [times.poured.hour for times in of_kind(hot, "gang-2")[0].hours] == list(range(9, 16))
 
 
 def test_the_strip_is_the_first_working_time_at_the_age_asked(site: Site):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from datetime import date
+from datetime import date, timedelta
 
 import pandas as pd
 import pytest
@@ -13,8 +13,9 @@ from blockrun.show.days import days_text
 from blockrun.show.page import GLUE
 from blockrun.show.pauses import Pauses
 from blockrun.site import Crew, Site, Sky, Stock, Weather
+from blockrun.site.weather import TypicalYear
 
-WEDNESDAY = date(2027, 4, 7)
+MONDAY, WEDNESDAY = date(2027, 4, 5), date(2027, 4, 7)
 
 
 def with_site(plan: Plan, **changed: object) -> Plan:
@@ -95,6 +96,29 @@ def test_air_too_cold_before_the_strip(small_plan: Plan) -> None:
 def test_air_too_cold_after_the_strip_is_no_reason(small_plan: Plan) -> None:
     plan = with_site(small_plan, weather=with_lows(small_plan.site, {date(2027, 4, 9): -1}))
     assert "Fri" not in why(plan)
+
+
+def in_the_heat(plan: Plan, *on: date, other_c: float = 20.0) -> Plan:
+    """41 degC at the least on some days: foam and pour take 14 of the 16 min that a mix keeps in the cool."""
+    days = tuple((41.0, 43.0) if MONDAY + timedelta(days=n) in on else (other_c, other_c) for n in range(30))
+    return with_site(plan, weather=Weather(MONDAY, days), pour_life_min=16.0)
+
+
+def test_a_day_that_is_too_hot_at_every_hour(small_plan: Plan) -> None:
+    assert why(in_the_heat(small_plan, WEDNESDAY)) == "too hot at every hour to pour a mix while it keeps"
+
+
+def test_heat_is_no_reason_where_a_mix_keeps_or_some_hour_is_cool(small_plan: Plan) -> None:
+    assert why(in_the_heat(small_plan)) == WITH_THE_REST
+    hot = in_the_heat(small_plan, WEDNESDAY)
+    assert why(with_site(hot, pour_life_min=60.0)) == WITH_THE_REST
+    noon = Weather(MONDAY, ((20.0, 43.0),) * 30)
+    assert why(with_site(hot, weather=noon)) == WITH_THE_REST
+
+
+def test_heat_is_no_reason_where_a_mix_is_poured_in_it_for_want_of_any_cooler_hour(small_plan: Plan) -> None:
+    always = Weather.of_typical(TypicalYear("Fenby", (Sky(air_c=(41.0,) * 25),) * 365))
+    assert why(with_site(small_plan, weather=always, pour_life_min=16.0)) == WITH_THE_REST
 
 
 def test_every_mould_still_wanted_is_full(small_plan: Plan) -> None:

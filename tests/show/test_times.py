@@ -119,7 +119,8 @@ def test_hours_in_which_no_batch_is_poured_before_it_sets_are_named_on_screen_an
     hot = site.model_copy(update={"weather": Weather(MONDAY, ((18.0, 18.0), (27.0, 41.0))), "pour_life_min": 16.0})
     times = times_of(hot, None, MONDAY, MONDAY + timedelta(days=1))
     for words in (times_text(hot, times, 40).plain, times_picture(hot, times)):
-        (said,) = re.findall(r"no\s+foam\s+from\s+(\d\d:\d\d)\s+on,", words)
+        in_a_line = " ".join(re.sub("<[^>]*>", " ", words).split())
+        (said,) = re.findall(r"no foam goes in from (\d\d:\d\d) to 16:00,", in_a_line)
         first = datetime.fromisoformat(f"2027-04-06T{said}")
         assert [pour_life_of(hot, foam_at=at).minutes for at in (first - timedelta(minutes=1), first)] == [14, 13]
 

@@ -72,25 +72,27 @@ def check_text(places: Sequence[Path], typed: Typed, width: int) -> Text:
 
 def _cut_by_heat(asked: BatchAsked, seen: Seen, allowed: Tolerances) -> PourLife | None:
     """The pour life where heat cuts it: that of the slurry measured, else of the hour of its foam in the plan."""
-    at, weather = asked.foam_at, asked.site.weather
-    warm_c = (seen.slurry_c, None if at is None else weather.day(at.date()).max_c)
-    if not any(celsius is not None and celsius > allowed.warmest_c for celsius in warm_c):
+    at, site = asked.foam_at, asked.site
+    warm_c = (seen.slurry_c, None if at is None else site.weather.day(at.date()).max_c)
+    holds_c = min(allowed.warmest_c, site.pour_life_up_to_c or allowed.warmest_c)
+    if not any(celsius is not None and celsius > holds_c for celsius in warm_c):
         return None
     from blockrun.cure.pour_life import pour_life_of  # ages and their library are loaded in heat alone
 
-    life = pour_life_of(asked.site, seen.slurry_c, at)
+    life = pour_life_of(site, seen.slurry_c, at)
     return None if life.hot_c is None else life
 
 
 def _heat_said(life: PourLife | None, site: Site) -> Iterator[str]:
     if life is None or life.hot_c is None:
         return
-    from blockrun.cure.pour_life import OUR_CHOICE, holds_up_to_c  # likewise
+    from blockrun.cure.pour_life import OUR_CHOICE, holds_up_to_c, hot_over_c  # likewise
 
     keeps, usual = glued(f"{life.minutes:g} min"), glued(f"{digits(site.pour_life_min)} min")
     warm = glued(show_degrees(life.hot_c, site.units))
     of = f"its slurry is at {warm}" if life.measured else f"air of {warm} is expected for its foam; give --temperature"
-    over = glued(show_degrees(holds_up_to_c(site), site.units))
+    holds_c = (hot_over_c if life.measured else holds_up_to_c)(site)
+    over = glued(show_degrees(holds_c, site.units))
     how = f"over {over} it sets as fast as it ages ({OUR_CHOICE})"
     yield f"the heat cuts the pour life to {keeps}, not {usual}: {of}; {how}"
 

@@ -15,6 +15,7 @@ from blockrun.show.days import delivery_said
 from blockrun.show.hazards import hazards_of
 from blockrun.show.head import air_said, asked_first, day_total, tanks_said
 from blockrun.show.kept_full import kept_full_said
+from blockrun.show.last_foam import last_foam_said
 from blockrun.show.page import plain
 from blockrun.show.paper.mould_boxes import mould_boxes
 from blockrun.show.paper.order_of_work import order_of_work
@@ -50,7 +51,7 @@ def _day(asked: Asked, day: Day, off: Sequence[Day]) -> dict[str, Any]:
         "people": day.people,
         "here": _here(day, site),
         "air": air_said(day.weather, site.units),
-        "last_foam": _last_foam(day, site),
+        "last_foam": last_foam_said(day, site),
         "warnings": [*hazards_of(day, site), *asked_first(day, site)],
         "no_pour": day.no_pour,
         "total": day_total(day, site) if day.pours else "",
@@ -74,11 +75,6 @@ def _here(day: Day, site: Site) -> str:
         return "nobody here" if site.calendar.is_working(day.day) else "no working day"
     away = site.crew.people - day.people
     return f"{'1 person' if day.people == 1 else f'{day.people} people'} here{f', {away} away' if away else ''}"
-
-
-def _last_foam(day: Day, site: Site) -> str:
-    last_foam = site.calendar.last_foam_min
-    return clock(last_foam) if day.pours and last_foam < site.calendar.ends_min else ""
 
 
 def _next(asked: Asked, day: Day) -> dict[str, Any] | None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from blockrun.cure.hazards import FREEZING_C
 from blockrun.errors import BadInput
 from blockrun.files.day_names import full_day_name
-from blockrun.show.hazards import hazards_by_hour
+from blockrun.show.hazards import hazards_said
 from blockrun.show.head import air_said
 from blockrun.show.page import GLUE
 from blockrun.show.pictures.axis import AIR_MM, LEFT, Axis, DayOnPaper, Join, Span, Tick
@@ -126,7 +126,7 @@ def _days_of(day: DayTimes) -> int:
 def _head(site: Site, of_day: Sequence[DayTimes], axis: Axis) -> Head:
     day, air = of_day[0].day, site.weather.day(of_day[0].day)
     pours = any(one.hours for one in of_day)
-    hazards = hazards_by_hour(day, site, pours)
+    hazards = hazards_said(air, site, pours=pours)
     return Head(
         heading=f"{full_day_name(day)}, {air_said(air, site.units)}".replace(GLUE, " "),
         hazards=tuple(tuple(wrapped(said, LETTERS - 8)) for said in hazards),

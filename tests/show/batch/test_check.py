@@ -294,6 +294,33 @@ def test_no_line_is_wider_than_the_screen(inputs: list[Path], width: int) -> Non
     assert max(map(len, text.split("\n"))) <= width
 
 
+def of_a_yard(inputs: list[Path], folder: Path, *, pour_life_up_to: str) -> list[Path]:
+    """The yard with its pour life known to hold up to some air."""
+    for file in inputs[0].parent.iterdir():
+        text = file.read_text(encoding="utf-8")
+        if file == inputs[0]:
+            text += f"\npour_life_up_to: {pour_life_up_to}\n"
+        (folder / file.name).write_text(text, encoding="utf-8")
+    return [folder / path.name for path in inputs]
+
+
+def test_warm_slurry_is_as_short_lived_in_a_yard_whose_pour_life_holds_in_hot_air(
+    inputs: list[Path], tmp_path: Path
+) -> None:
+    """Its shade and cold water are to keep slurry cool, so they count for none that is warm."""
+    shaded = of_a_yard(inputs, tmp_path, pour_life_up_to="38 degC")
+    words = said(shaded, weight="8.06kg", temperature="36degC", since="1min")
+    assert "the heat cuts the pour life to 19 min, not 25 min: its slurry is at 36 degC; over 30 degC it sets" in words
+
+
+def test_slurry_over_the_air_that_a_cool_yard_allows_is_said_to_keep_less_long(
+    inputs: list[Path], tmp_path: Path
+) -> None:
+    cool = of_a_yard(inputs, tmp_path, pour_life_up_to="22 degC")
+    words = said(cool, weight="8.06kg", temperature="28degC", since="1min")
+    assert "its slurry is at 28 degC; over 22 degC it sets as fast as it ages" in words
+
+
 def test_a_batch_of_a_hot_day_keeps_as_long_as_the_days_say_and_the_heat_is_named(
     small_folder: Path, tmp_path: Path
 ) -> None:
