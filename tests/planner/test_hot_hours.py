@@ -7,6 +7,7 @@ EN 1992-1-1 (B.10).
 from __future__ import annotations
 
 from datetime import date, time
+from fractions import Fraction
 
 import pytest
 
@@ -114,6 +115,18 @@ def test_where_no_hour_of_a_year_is_cool_enough_a_plan_is_made_all_the_same_and_
     (said,) = told(plan)
     assert said.startswith(f"HEAT: {n_batches} of {n_batches} batches cannot be poured in time, batch 1 is the first")
     assert "It is planned all the same, for no working hour of a year is cool enough for any batch of its mix" in said
+
+
+def test_a_mixer_too_small_for_its_smallest_batch_makes_none_in_time(small_plan: Plan) -> None:
+    """It would empty it in a minute; a bag of 25 kg makes more than it holds."""
+    (drum,) = small_plan.site.mixers
+    tiny = drum.model_copy(
+        update={"name": "tiny", "usable_volume_l": 30.0, "least_volume_l": 20.0, "bag_step": Fraction(1)}
+        | {"foam_time_min": 1, "pour_time_min": 1, "left_behind_l": 0.0}
+    )
+    plan = planned(in_air(small_plan, weather=always(36.0), mixers=(drum, tiny)), small_plan)
+    assert {batch.mixer for batch in rows_of(plan.tables.batches)} == {drum.name}
+    assert "no working hour of a year is cool enough for any batch of its mix" in told(plan)[0]
 
 
 def test_where_nobody_is_there_at_the_cool_hours_that_is_said(small_plan: Plan) -> None:
