@@ -234,3 +234,12 @@ def test_of_a_mix_that_is_poured_in_the_heat_all_the_same_no_foam_is_said_to_be_
     assert (
         f"no batch of {first} is planned that would set before it is poured: on Mon 5 Apr no foam of {first} " in said
     )
+
+
+def test_want_of_people_is_not_blamed_on_the_heat(small_plan: Plan) -> None:
+    """Two of three guard the gate from morning to evening, and a batch takes two."""
+    opens, closes = small_plan.site.calendar.windows[0][0], small_plan.site.calendar.windows[-1][1]
+    chore = Chore(name="guard the gate", at=(opens,), time_min=closes - opens, people=2)
+    site = in_air(small_plan, *[(24.0, 38.0)] * 9, chores=(chore,))
+    with pytest.raises(NoPlanPossible, match="on no day are the people of a batch there"):
+        make_plan(site, small_plan.order, rounds=0)
