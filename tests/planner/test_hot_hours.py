@@ -243,3 +243,25 @@ def test_want_of_people_is_not_blamed_on_the_heat(small_plan: Plan) -> None:
     site = in_air(small_plan, *[(24.0, 38.0)] * 9, chores=(chore,))
     with pytest.raises(NoPlanPossible, match="on no day are the people of a batch there"):
         make_plan(site, small_plan.order, rounds=0)
+
+
+@pytest.mark.parametrize("change", ["last foam", "most air", "people"])
+def test_why_names_no_hot_hours_in_which_nothing_would_be_poured_anyway(small_plan: Plan, change: str) -> None:
+    """Over 33 degC from ten past ten on."""
+    site = in_air(small_plan, *[(24.0, 38.0)] * 9)
+    changes: dict[str, dict[str, object]] = {
+        "last foam": {"calendar": site.calendar.model_copy(update={"last_foam": 600})},
+        "most air": {"curing": site.curing.model_copy(update={"most_air_c": 35.0})},
+        "people": {"crew": site.crew.model_copy(update={"people": 1, "absences": ()})},
+    }
+    before, after = (
+        [taken.thing for taken in PlannedDays(replace(small_plan, site=of)).day(date(2027, 4, 5)).taken]
+        for of in (site, site.model_copy(update=changes[change]))
+    )
+    assert "hot hours" in before
+    assert "hot hours" not in after
+
+
+def test_why_names_no_hot_hours_of_mixes_that_are_poured_in_them(small_plan: Plan) -> None:
+    plan = planned(in_air(small_plan, weather=always(36.0)), small_plan)
+    assert "hot hours" not in [taken.thing for taken in PlannedDays(plan).day(date(2027, 4, 5)).taken]
