@@ -29,7 +29,7 @@ from blockrun.planner.begun.history import Named, fit_on_racks, history_of
 from blockrun.planner.begun.lines import to_cast
 from blockrun.planner.begun.moulds import InUse
 from blockrun.planner.clocks import Clocks
-from blockrun.planner.hot_hours import with_hardy, with_hot_hours
+from blockrun.planner.hot_hours import felt, with_hardy, with_hot_hours
 from blockrun.planner.minutes import clear_until, days_from, days_of, later_of, old_enough, ripe_of, windows_until
 from blockrun.planner.mixes import mix_proportions
 from blockrun.planner.rounded import (
@@ -200,7 +200,7 @@ def _gone_on(made: Brief, begun: Begun) -> Brief:
     history = history_of(begun, made.site, Named(formats, problem.moulds, tuple(sizes), InUse(begun).apart))
     gone_on = replace(
         problem,
-        days=tuple(days_from(problem.days, history.opens)),
+        days=tuple(felt(day, problem.loads) for day in days_from(problem.days, history.opens)),
         earlier=tuple(windows_until(problem.days, history.opens)),
     )
     fit_on_racks(history, made.site.racks, gone_on)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import timedelta
 from functools import partial
 from typing import TYPE_CHECKING
@@ -12,6 +13,7 @@ from blockrun.cure.pour_life import OUR_CHOICE
 from blockrun.errors import BadInput, NoPlanPossible
 from blockrun.mix.batches import in_bags
 from blockrun.optimiser.limits import Limits
+from blockrun.optimiser.reach import PourTimes
 from blockrun.order.castable import castable
 from blockrun.planner.brief import Brief
 from blockrun.planner.placed import at
@@ -138,7 +140,9 @@ def check_reach(asked: Brief, limits: Limits) -> bool:
             if stopped := _always_stopped(asked):
                 raise stopped
             if not any(reach.pours[kind].spans for kind in kinds):
-                raise _too_hot(asked, size) if any(day.hot for day in problem.days) else _no_crew(asked, size)
+                cool = replace(problem, days=tuple(replace(day, hot=()) for day in problem.days))
+                may = any(PourTimes.of(cool, problem.moulds[kind]).spans for kind in kinds)
+                raise _too_hot(asked, size) if may else _no_crew(asked, size)
             raise _never_ripe(asked, limits, size)
     return True
 

@@ -22,26 +22,26 @@ if TYPE_CHECKING:
 def days_of(site: Site, horizon: int) -> list[Day]:
     """Working days of the first so many calendar days."""
     calendar = site.calendar
-    days = []
-    for number in range(horizon):
-        on = calendar.start + timedelta(days=number)
-        if calendar.is_working(on):
-            midnight = number * MINUTES_A_DAY
-            days.append(
-                Day(
-                    number=number,
-                    windows=tuple((midnight + start, midnight + end) for start, end in calendar.windows),
-                    # a day on which nothing may be poured has its last foam before it opens
-                    last_foam=midnight + (calendar.begins_min - 1 if why_stopped(site, on) else calendar.last_foam_min),
-                    people=site.crew.on(on),
-                    chores=tuple(
-                        Chore(midnight + at, midnight + at + chore.time_min, chore.people)
-                        for chore in site.chores
-                        for at in chore.at
-                    ),
-                )
-            )
-    return days
+    working = (n for n in range(horizon) if calendar.is_working(calendar.start + timedelta(days=n)))
+    return [day_of(site, number) for number in working]
+
+
+def day_of(site: Site, number: int) -> Day:
+    """The working day that is so many days after the first."""
+    calendar, midnight = site.calendar, number * MINUTES_A_DAY
+    on = calendar.start + timedelta(days=number)
+    return Day(
+        number=number,
+        windows=tuple((midnight + start, midnight + end) for start, end in calendar.windows),
+        # a day on which nothing may be poured has its last foam before it opens
+        last_foam=midnight + (calendar.begins_min - 1 if why_stopped(site, on) else calendar.last_foam_min),
+        people=site.crew.on(on),
+        chores=tuple(
+            Chore(midnight + at, midnight + at + chore.time_min, chore.people)
+            for chore in site.chores
+            for at in chore.at
+        ),
+    )
 
 
 def days_from(days: Iterable[Day], now: int) -> Iterator[Day]:

@@ -58,7 +58,7 @@ def warnings(asked: Brief, tables: PlanTables, late_alone: Mapping[str, int]) ->
         *_past_forecast(asked.site, tables),
         *agent_short(asked.site, tables, asked.begun),
         *frozen_in_plan(asked, tables),
-        *hot_hours_said(asked.site, asked.problem, tables.batches["start"].max().date()),
+        *hot_hours_said(asked, tables.batches["start"].max().date()),
         *hot_pours_said(asked.site, tables, asked.begun.since if asked.begun else None),
         *heat_said(asked.site, asked.clocks, tables, asked.ages.strip_h),
         *_given_twice(asked.order),

@@ -196,12 +196,8 @@ class Case:
             mix
             for mix in {batch.row.mix for batch in self.batches.values()}
             for mixer in self.site.mixers
-            if ever_poured_in_time(
-                self.site,
-                mixer.slurry_time_min,
-                quickest_min(self.site, mixer, self.proportions(mix)),
-                mixer.wash_time_min,
-            )
+            if (quickest := quickest_min(self.site, mixer, self.proportions(mix))) is not None
+            and ever_poured_in_time(self.site, mixer.slurry_time_min, quickest, mixer.wash_time_min)
         }
         return frozenset(found)
 

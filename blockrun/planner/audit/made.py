@@ -100,12 +100,17 @@ def _foam_min(foam_l: float, mixer: Mixer, site: Site) -> int:
     return max(mixer.foam_time_min, math.ceil((foam_l - ROUNDING) / site.foam_generator.rate_l_min))
 
 
-def quickest_min(site: Site, mixer: Mixer, mix: Proportions) -> int:
-    """Minutes from the foam to the last cavity, of the smallest batch of a mix that leaves something to pour."""
+def quickest_min(site: Site, mixer: Mixer, mix: Proportions) -> int | None:
+    """Minutes from the foam to the last cavity, of the smallest batch of a mix that leaves something to pour.
+
+    None where the mixer makes none: not even that one fits in, or is poured within the pour life.
+    """
     step_l = float(mixer.bag_step) * site.stock.cement.bag_kg / mix.cement_kg * 1000
     for_paddle = math.ceil((mixer.least_volume_l - ROUNDING) / step_l)
     smallest_l = step_l * max(1, for_paddle, math.floor(mixer.left_behind_l / step_l) + 1)
-    return _foam_min(smallest_l * mix.foam_volume_m3, mixer, site) + mixer.pour_time_min
+    minutes = _foam_min(smallest_l * mix.foam_volume_m3, mixer, site) + mixer.pour_time_min
+    makes_it = smallest_l <= mixer.usable_volume_l + ROUNDING and minutes <= site.pour_life_min
+    return minutes if makes_it else None
 
 
 def _brought_by(site: Site) -> float:

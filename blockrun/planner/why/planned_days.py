@@ -5,10 +5,15 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from blockrun.cure.pour_life import pour_lives
+from blockrun.optimiser.crew import batch_windows
+from blockrun.optimiser.problem import MINUTES_A_DAY
 from blockrun.planner.ages import ages_of
+from blockrun.planner.hot_pours import hot_pours
+from blockrun.planner.minutes import day_of
 from blockrun.planner.on_rack import OnRacks
 from blockrun.planner.on_stack import OnStack
 from blockrun.planner.rows import grouped, rows_of
@@ -30,6 +35,10 @@ def _by_day(rows: list[Any]) -> defaultdict[date, list[Any]]:
     return found
 
 
+def _minutes(time: timedelta) -> int:
+    return time // timedelta(minutes=1)
+
+
 class PlannedDays:
     """The tables of a plan, by what they take."""
 
@@ -41,6 +50,7 @@ class PlannedDays:
         self._poured = Counter(cast.poured.date() for cast in self.casts)
         self.materials = {row.day.date(): row for row in rows_of(plan.tables.materials)}
         self.last = max(batch.start for batch in self.batches).date()
+        self._crews = {mixer.name: mixer.crew for mixer in plan.site.mixers}
         self._ages = ages_of(plan.site, plan.order, {line.mix for line in plan.ordered})
         self._moulds = MouldDays(plan, self.casts, self._ages)
         self._on_racks, self._on_stack = OnRacks(plan.tables.casts), OnStack(plan)
@@ -153,12 +163,34 @@ class PlannedDays:
             yield Taken(name, used, used + left, unit, more and left < least[name] - 1e-6)
 
     def _hot_hours(self, day: date) -> Iterator[Taken]:
-        """Working minutes at which heat leaves no time to pour even the quickest batch of the plan, if any."""
-        lives, windows = pour_lives(self.site, day), self.site.calendar.windows
-        takes_min = min((batch.pour_to - batch.foam_at) // timedelta(minutes=1) for batch in self.batches)
-        hot = 0 if lives is None else sum(int((lives[start:end] < takes_min).sum()) for start, end in windows)
+        """Working minutes at which heat alone keeps the foam of even the quickest batch of the plan out, if any.
+
+        Batches of mixes that are poured however hot it is count for nothing: none of theirs is in time.
+        """
+        lives, quickest = pour_lives(self.site, day), self._quickest
+        if lives is None or quickest is None:
+            return
+        takes_min = _minutes(quickest.pour_to - quickest.foam_at)
+        there = day_of(self.site, (day - self.site.calendar.start).days)
+        hot = 0
+        for start, end in batch_windows(there, self._crews[quickest.mixer]):
+            first = start + _minutes(quickest.foam_at - quickest.start)
+            last = min(end - _minutes(quickest.end - quickest.foam_at), there.last_foam)
+            midnight = there.number * MINUTES_A_DAY
+            hot += int((lives[first - midnight : max(first, last + 1) - midnight] < takes_min).sum())
         if hot:
-            yield Taken("hot hours", hot, sum(end - start for start, end in windows), "min", ran_out=True)
+            yield Taken("hot hours", hot, sum(end - start for start, end in there.windows), "min", ran_out=True)
+
+    @cached_property
+    def _quickest(self) -> Any | None:
+        """The batch that takes least from its foam on, of mixes of which not all are too hot."""
+        hot = {pour.batch for pour in hot_pours(self.site, self.batches)}
+        in_time = {batch.mix for batch in self.batches if batch.batch not in hot}
+        return min(
+            (batch for batch in self.batches if batch.mix in in_time and batch.mixer in self._crews),
+            key=lambda batch: batch.pour_to - batch.foam_at,
+            default=None,
+        )
 
     def _weather(self, day: date, poured: int) -> Iterator[Taken]:
         """Days on which nothing may be poured, or not in their hot hours."""
