@@ -100,7 +100,12 @@ def pour_life_of(site: Site, slurry_c: float | None = None, foam_at: datetime | 
 
 
 def pour_life_in(site: Site, air_c: float) -> PourLife:
-    """How long a batch keeps whose foam goes in at an air temperature, -60 to 80."""
+    """How long a batch keeps whose foam goes in at an air temperature, -60 to 80.
+
+    Raises
+    ------
+    OutOfRange : the temperature is outside these limits.
+    """
     return _cut_over(holds_up_to_c(site), site, air_c, measured=False)
 
 
@@ -195,31 +200,8 @@ def _air_known(site: Site, foam_at: datetime) -> float | None:
     return air_temperature(site.weather, day, foam_at.hour + foam_at.minute / 60)
 
 
-def pour_life_at(site: Site, celsius: float) -> float:
-    """Minutes from the foam going in to the last cavity filled, at a temperature of the air.
-
-    Parameters
-    ----------
-    site : its ``pour_life``, and the rule of its ages.
-    celsius : -60 to 80.
-
-    Returns
-    -------
-    The pour life of the site up to 30 degC, or as far as it says that it holds, for whoever measured it did so in the
-    air of their yard; over that it is divided by how much faster the mix ages than there.
-
-    Raises
-    ------
-    OutOfRange : the temperature is outside the limits above.
-
-    Source
-    ------
-    Our choice, no standard.
-    """
-    return float(_lives_at(site, celsius, holds_up_to_c(site)))
-
-
 def _lives_at(site: Site, celsius: npt.ArrayLike, holds_c: float) -> npt.NDArray[np.float64]:
+    """Minutes at some temperatures: as far as it holds the pour life, then as much less as the mix ages faster."""
     rate = rule_of(site.curing)
     lives: npt.NDArray[np.float64] = site.pour_life_min * rate(holds_c) / rate(np.maximum(celsius, holds_c))
     return lives

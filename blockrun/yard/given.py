@@ -20,7 +20,7 @@ from blockrun.planner.clocks import Clocks
 from blockrun.planner.folder import AGAIN
 from blockrun.planner.hot_hours import mixes_in_time
 from blockrun.planner.mixes import mix_proportions
-from blockrun.planner.rows import Row
+from blockrun.planner.rows import rows_of
 from blockrun.planner.stopped import why_stopped
 from blockrun.planner.uses import AGENT, CEMENT
 from blockrun.units import MINUTES_A_DAY
@@ -241,7 +241,7 @@ class _Given:
     def _batches(self) -> Iterator[PlannedBatch]:
         mixers = [mixer.name for mixer in self.plan.site.mixers]
         cubes_l = self.plan.tables.cubes.groupby("batch")["volume_l"].sum().to_dict()
-        rows: list[Row] = sorted(self.plan.tables.batches.itertuples(index=False), key=lambda row: row.start)
+        rows = sorted(rows_of(self.plan.tables.batches), key=lambda row: row.start)
         poured = self.plan.begun.poured if self.plan.begun else frozenset()
         for nth, row in enumerate(rows):
             if row.batch in poured:

@@ -14,7 +14,7 @@ import pandas as pd
 
 from blockrun.order.castable import castable
 from blockrun.planner.in_moulds import Turn, turns_of
-from blockrun.planner.rows import Row
+from blockrun.planner.rows import Row, rows_of
 from blockrun.planner.wanted import format_of, wanted
 from blockrun.site.mould_names import number_named
 from blockrun.yard.setting import NEVER, Course, Fill, PlannedTurn
@@ -37,7 +37,7 @@ class Numbered:
     @cached_property
     def rows(self) -> list[Row]:
         """Blocks of the plan; their place here is their number."""
-        return list(self.plan.tables.casts.itertuples(index=False))
+        return rows_of(self.plan.tables.casts)
 
     @cached_property
     def turns(self) -> list[Turn]:

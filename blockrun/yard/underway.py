@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from blockrun.planner.begun.facts import Begun, BlockCast, TurnBegun
 from blockrun.planner.in_moulds import Turn
-from blockrun.planner.rows import Row
+from blockrun.planner.rows import Row, rows_of
 from blockrun.site.mould_names import number_named
 from blockrun.yard.setting import Before, Out, PlannedTurn, Stood
 
@@ -54,7 +54,7 @@ class _Underway:
 
     @cached_property
     def _batches(self) -> list[Row]:
-        return list(self.plan.tables.batches.itertuples(index=False))
+        return rows_of(self.plan.tables.batches)
 
     @cached_property
     def _turns(self) -> dict[tuple[str, int], tuple[int, Turn]]:
@@ -77,9 +77,9 @@ class _Underway:
 
     def _to_clean(self, told: TurnBegun) -> PlannedTurn:
         """A turn of which nothing good came, as the plan has it cleaned."""
-        rows: Iterable[Row] = self.plan.tables.tasks.itertuples(index=False)
+        rows = rows_of(self.plan.tables.tasks)
         here = ("clean", told.mould, told.base)
-        begins = (row.start.to_pydatetime() for row in rows if (row.task, row.mould, row.base) == here)
+        begins = (row.start for row in rows if (row.task, row.mould, row.base) == here)
         clean = min((at for at in begins if at >= self.begun.since), default=self.begun.since)
         base = number_named(told.base) if told.base else 0
         kind = self.numbered.kinds.index(told.kind)

@@ -5,7 +5,7 @@ from datetime import datetime, time
 import pytest
 
 from blockrun.cure.hazards import HOT_C
-from blockrun.cure.pour_life import PourLife, pour_life_at, pour_life_in, pour_life_of
+from blockrun.cure.pour_life import PourLife, pour_life_in, pour_life_of
 from blockrun.planner.plan import Plan
 from blockrun.site import Site, Weather
 
@@ -16,15 +16,15 @@ def under(site: Site, *days: tuple[float, float]) -> Site:
 
 def test_over_30_degrees_a_mix_keeps_as_much_shorter_as_it_ages_faster_than_at_30(small_plan: Plan) -> None:
     # EN 1992-1-1 (B.10): exp(-4000/303 + 4000/313) = 1.525 between 30 and 40 degC
-    life_min = small_plan.site.pour_life_min
-    assert pour_life_at(small_plan.site, 40) == pytest.approx(life_min / 1.525, rel=1e-3)
-    assert pour_life_at(small_plan.site, HOT_C) == life_min
+    site = small_plan.site.model_copy(update={"pour_life_min": 10_000.0})
+    assert pour_life_in(site, 40).minutes == pytest.approx(10_000 / 1.525, rel=1e-3)
+    assert pour_life_in(site, HOT_C).minutes == 10_000
 
 
 def test_up_to_30_degrees_the_pour_life_is_that_of_the_yard_and_nothing_jumps_there(small_plan: Plan) -> None:
     site = small_plan.site
-    assert [pour_life_at(site, celsius) for celsius in (-5, 10, 20, 29.9)] == [site.pour_life_min] * 4
-    assert pour_life_at(site, HOT_C + 0.01) == pytest.approx(site.pour_life_min, rel=1e-3)
+    assert [pour_life_in(site, celsius).minutes for celsius in (-5, 10, 20, 29.9)] == [site.pour_life_min] * 4
+    assert pour_life_in(site, HOT_C + 0.01).minutes == site.pour_life_min - 1  # whole minutes where heat cuts it
     minutes = [pour_life_of(site, slurry_c=celsius).minutes for celsius in (29, 30, 31, 32, 33, 34, 35)]
     assert minutes == [25, 25, 23, 22, 21, 21, 20]
 
